@@ -1,0 +1,446 @@
+//! The resolved design: every value present, in internal units, no spans and no "maybe" that a default could fill.
+//!
+//! Lengths mm, angles rad, forces N, torques N m, masses kg, time s, speeds rad/s, temperatures degC, else SI.
+
+use std::collections::BTreeMap;
+
+use crate::tables::{Bearing, Material, Thread};
+
+/// One joint as the rest of the program sees it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Design {
+    pub name: String,
+    pub about: String,
+    pub requirement: Requirement,
+    pub motor: Motor,
+    pub controller: Controller,
+    pub gearset: Gearset,
+    pub bearings: Bearings,
+    pub load: Load,
+    pub fasteners: BTreeMap<Joint, ForcedJoint>,
+    pub parts: BTreeMap<PartName, PartSettings>,
+    pub printer: Printer,
+    pub limits: Limits,
+    pub ambient: Ambient,
+}
+
+/// What the joint must do.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Requirement {
+    /// Highest output torque \[N m\]; from the current limit when the file doesn't say.
+    pub peak_torque: f64,
+    /// How long the peak lasts \[s\].
+    pub peak_time: f64,
+    /// Torque that must be held for hours \[N m\].
+    pub continuous_torque: Option<f64>,
+    /// Output speed wanted \[rad/s\].
+    pub speed: Option<f64>,
+    /// Mass of the whole actuator \[kg\].
+    pub mass_limit: Option<f64>,
+    pub outer_diameter_limit: Option<f64>,
+    pub height_limit: Option<f64>,
+    /// Life asked of the bearings \[h\].
+    pub life: f64,
+}
+
+/// How the maker's Kv is meant; the torque constants differ by 15 %.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum KvConvention {
+    /// No-load speed per volt of line-to-line peak voltage.
+    LinePeak,
+    /// No-load speed per volt of line-to-line r.m.s. voltage.
+    LineRms,
+    /// No-load speed per volt of the direct-current supply.
+    Dc,
+}
+
+/// A pancake outrunner: stator fixed at the back, bell turning.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Motor {
+    pub name: String,
+    /// \[rpm/V\]
+    pub kv: f64,
+    pub kv_is: KvConvention,
+    /// Resistance of one phase of the equivalent wye \[ohm\].
+    pub phase_resistance: f64,
+    /// \[H\]
+    pub phase_inductance: Option<f64>,
+    pub pole_pairs: u32,
+    /// \[kg m2\]
+    pub rotor_inertia: Option<f64>,
+    /// \[kg\]
+    pub mass: f64,
+    /// Rotor bell outside.
+    pub outer_diameter: f64,
+    /// Mounting face to rotor face.
+    pub height: f64,
+    pub shaft_diameter: f64,
+    /// How far the shaft stands out of the mounting face, towards the encoder.
+    pub shaft_extension: f64,
+    pub magnet: Magnet,
+    pub stator_bolts: BoltCircle,
+    /// Screws into the rotor face.
+    pub rotor_bolts: BoltCircle,
+    /// Raised pilot on the rotor face: diameter and height; none if flat.
+    pub rotor_pilot: Option<Pilot>,
+    /// Deepest a screw may reach into the rotor before it meets the winding.
+    pub rotor_thread_depth: f64,
+    /// Deepest a screw may reach into the stator.
+    pub stator_thread_depth: f64,
+    /// Phase current, peak \[A\].
+    pub current_limit: f64,
+    /// Share of torque lost to saturation at the current limit, 0 to 1.
+    pub saturation: f64,
+    /// \[degC\]
+    pub winding_limit: f64,
+    /// \[N m\]
+    pub cogging_torque: Option<f64>,
+    pub cost: Option<f64>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Magnet {
+    pub diameter: f64,
+    pub thickness: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pilot {
+    pub diameter: f64,
+    pub height: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoltCircle {
+    pub count: u32,
+    pub thread: Thread,
+    /// Circle diameter.
+    pub circle: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Controller {
+    pub name: String,
+    /// \[V\]
+    pub bus_voltage: f64,
+    /// Phase current, peak \[A\].
+    pub current_limit: f64,
+    pub board: Board,
+    pub encoder: Encoder,
+    /// \[Hz\]
+    pub loop_rate: f64,
+    /// \[kg\]
+    pub mass: f64,
+    pub cost: Option<f64>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Board {
+    pub length: f64,
+    pub width: f64,
+    /// Bare board thickness.
+    pub thickness: f64,
+    /// Tallest part on the side that faces the motor, off the axis.
+    pub parts_height: f64,
+    /// Room for parts and solder on the side that faces the floor.
+    pub underside: f64,
+    /// Hole pattern, centre to centre, along length and width.
+    pub hole_pattern: [f64; 2],
+    pub hole_thread: Thread,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Encoder {
+    pub bits: u32,
+    /// Top of the sensor above the board's motor side.
+    pub sensor_height: f64,
+    /// Magnet face to sensor.
+    pub gap: f64,
+}
+
+/// A profile shift: chosen by the tool or given.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Shift {
+    Auto,
+    Fixed(f64),
+}
+
+/// Where a gear comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GearSource {
+    Print,
+    Buy,
+}
+
+/// How the ring is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RingKind {
+    /// Teeth in the housing itself.
+    Cut,
+    /// A keyed ring in the housing.
+    Insert,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hand {
+    Right,
+    Left,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gearset {
+    pub sun_teeth: u32,
+    pub planet_teeth: u32,
+    pub ring_teeth: u32,
+    pub planets: u32,
+    /// \[mm\]
+    pub normal_module: f64,
+    pub pressure_angle: f64,
+    pub helix_angle: f64,
+    pub face_width: f64,
+    /// Per mesh, circumferential at the pitch circle, transverse.
+    pub backlash: f64,
+    pub sun_shift: Shift,
+    pub planet_shift: Shift,
+    pub ring_shift: Shift,
+    /// Hand of the sun; the planets' is the other, the ring's the planets'.
+    pub sun_hand: Hand,
+    pub sun_made: GearSource,
+    pub planet_made: GearSource,
+    pub ring_made: RingKind,
+    pub pin_diameter: Option<f64>,
+    /// Mesh friction coefficient.
+    pub friction: f64,
+    /// Stage efficiency used for torque until the mesh model says better, 0 to 1.
+    pub efficiency: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bearings {
+    pub output: Bearing,
+    /// 1 or 2.
+    pub output_count: u32,
+    /// Spacer width between the two of a pair.
+    pub output_spacing: f64,
+    /// Two in each planet; the tool picks the largest that fits when the file doesn't say.
+    pub planet: Option<Bearing>,
+    /// Shielded planet bearings (wider in the small sizes).
+    pub planet_shielded: bool,
+    /// Rows the user brought.
+    pub custom: Vec<Bearing>,
+}
+
+/// What hangs on the output.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Load {
+    /// Lever from the axis to the hanging weight \[mm\]; at right angles to the axis.
+    pub arm: f64,
+    /// Hanging weight as a force \[N\].
+    pub weight: f64,
+    /// Further radial load on the output face \[N\].
+    pub radial: f64,
+    /// Axial load on the output \[N\]; positive pulls away from the housing.
+    pub axial: f64,
+    /// Output face to the plane in which weight and radial load act \[mm\].
+    pub overhang: f64,
+    /// Factor on the loads for shock.
+    pub shock: f64,
+    /// Half of the swing when the joint oscillates \[rad\]; none if it turns through.
+    pub oscillation: Option<f64>,
+    /// Oscillations or turns \[1/s\] while working.
+    pub rate: f64,
+}
+
+/// Every bolted joint of the layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Joint {
+    /// J0: machine to base.
+    Machine,
+    /// J1: stator mount to base.
+    StatorMount,
+    /// J2: ring housing to base.
+    Service,
+    MotorToMount,
+    AdapterToRotor,
+    Sun,
+    Keeper,
+    Pillars,
+    ClampRing,
+    Output,
+    RingInsert,
+    Board,
+}
+
+/// What a design file forces on a joint; the rest follows the rules.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ForcedJoint {
+    pub thread: Option<Thread>,
+    pub count: Option<u32>,
+    pub length: Option<f64>,
+}
+
+/// The printed parts, by their names in files.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PartName {
+    VentedBase,
+    StatorMount,
+    MagnetCup,
+    RotorAdapter,
+    Sun,
+    Planet,
+    PlanetWasher,
+    PlanetSleeve,
+    OutputCarrier,
+    CarrierBackPlate,
+    RingHousing,
+    BearingKeeper,
+    OutputClampRing,
+    RingInsert,
+    InnerSpacer,
+    OuterSpacer,
+}
+
+impl PartName {
+    pub const ALL: [PartName; 16] = [
+        PartName::VentedBase,
+        PartName::StatorMount,
+        PartName::MagnetCup,
+        PartName::RotorAdapter,
+        PartName::Sun,
+        PartName::Planet,
+        PartName::PlanetWasher,
+        PartName::PlanetSleeve,
+        PartName::OutputCarrier,
+        PartName::CarrierBackPlate,
+        PartName::RingHousing,
+        PartName::BearingKeeper,
+        PartName::OutputClampRing,
+        PartName::RingInsert,
+        PartName::InnerSpacer,
+        PartName::OuterSpacer,
+    ];
+
+    /// The name used in file names and as `[parts.<name>]`.
+    pub fn as_str(self) -> &'static str {
+        match self {
+            PartName::VentedBase => "vented-base",
+            PartName::StatorMount => "stator-mount",
+            PartName::MagnetCup => "magnet-cup",
+            PartName::RotorAdapter => "rotor-adapter",
+            PartName::Sun => "sun",
+            PartName::Planet => "planet",
+            PartName::PlanetWasher => "planet-washer",
+            PartName::PlanetSleeve => "planet-sleeve",
+            PartName::OutputCarrier => "output-carrier",
+            PartName::CarrierBackPlate => "carrier-back-plate",
+            PartName::RingHousing => "ring-housing",
+            PartName::BearingKeeper => "bearing-keeper",
+            PartName::OutputClampRing => "output-clamp-ring",
+            PartName::RingInsert => "ring-insert",
+            PartName::InnerSpacer => "inner-spacer",
+            PartName::OuterSpacer => "outer-spacer",
+        }
+    }
+}
+
+/// How a part is printed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartSettings {
+    pub material: Material,
+    /// Perimeters.
+    pub walls: u32,
+    /// Share of the inside filled, 0 to 1.
+    pub infill: f64,
+    /// Solid layers at faces that point up or down.
+    pub skins: u32,
+    /// \[mm\]
+    pub layer_height: f64,
+}
+
+/// A diametral allowance for diameters "over ... up to and including".
+#[derive(Clone, Debug, PartialEq)]
+pub struct FitRange {
+    pub over: f64,
+    pub up_to: f64,
+    pub allowance: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Printer {
+    pub name: String,
+    pub line_width: f64,
+    pub layer_height: f64,
+    pub first_layer_height: f64,
+    /// Length, width, height.
+    pub bed: [f64; 3],
+    /// Diametral allowance on a bearing's outer ring seat.
+    pub bearing_seat: Vec<FitRange>,
+    /// On a post for a bearing bore (negative: smaller).
+    pub bearing_post: f64,
+    /// Ring insert in its bore.
+    pub ring_insert: f64,
+    /// Sun on a shaft, and its toothed socket, diametral.
+    pub sun_socket: f64,
+    /// Added to the ISO 273 medium clearance hole.
+    pub clearance_hole: f64,
+    pub pin_press: f64,
+    pub pin_slip: f64,
+    /// Register between housing, mount and base, diametral.
+    pub register: f64,
+    /// Running clearance of turning against fixed.
+    pub running_radial: f64,
+    pub running_axial: f64,
+    /// Growth applied to holes that carry no fit.
+    pub hole_growth: f64,
+    /// Longest bridge.
+    pub bridge: f64,
+    /// Steepest overhang from the vertical \[rad\].
+    pub overhang: f64,
+    pub elephant_foot: f64,
+    /// Chamfer on bed edges.
+    pub bed_chamfer: f64,
+}
+
+impl Printer {
+    /// Allowance on the seat of a bearing of outer diameter `outer`; the nearest range beyond the ends.
+    pub fn seat_fit(&self, outer: f64) -> f64 {
+        self.bearing_seat
+            .iter()
+            .find(|range| outer > range.over && outer <= range.up_to)
+            .or_else(|| {
+                if self.bearing_seat.first().is_some_and(|first| outer <= first.over) {
+                    self.bearing_seat.first()
+                } else {
+                    self.bearing_seat.last()
+                }
+            })
+            .map_or(0.0, |range| range.allowance)
+    }
+}
+
+/// Safety factors and margins wanted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limits {
+    /// Static safety of the output bearing.
+    pub output_static_safety: f64,
+    /// Static safety of the planet bearings.
+    pub planet_static_safety: f64,
+    /// Sun joint, output crown and lobes against peak torque.
+    pub joint_factor: f64,
+    /// Keeper against the push load.
+    pub keeper_factor: f64,
+    /// Friction of the service joint against housing torque.
+    pub service_factor: f64,
+    /// Reliability of the bearing life, 0.9 to 0.9995.
+    pub reliability: f64,
+    /// Backlash at the output \[rad\].
+    pub output_backlash: Option<f64>,
+    /// Tooth root stress of printed planets \[MPa\].
+    pub printed_root_stress: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ambient {
+    /// \[degC\]
+    pub temperature: f64,
+}
