@@ -1,1 +1,5 @@
-//! export
+//! What leaves the program: files, tables, text.
+
+pub mod bom;
+pub mod report;
+pub mod stl;
