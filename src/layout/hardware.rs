@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use crate::design::{Design, ForcedJoint, Joint};
-use crate::tables::{Head, Insert, InsertLength, Thread, clearance_hole, head_dimensions, heat_set_insert, next_length};
+use crate::tables::{Head, HoleSeries, Insert, InsertLength, Thread, head_dimensions, heat_set_insert, next_length};
 
 /// Room beyond a screw's tip in a blind hole.
 pub const TIP_ROOM: f64 = 0.5;
@@ -103,7 +103,7 @@ impl Bolting {
 
 /// Clearance hole of the design's printer: ISO 273 medium plus the printer's allowance.
 pub fn clearance(design: &Design, thread: Thread) -> f64 {
-    clearance_hole(thread) + design.printer.clearance_hole
+    thread.clearance_hole(HoleSeries::Medium) + design.printer.clearance_hole
 }
 
 /// Boss wall around an insert (practice: max of 2 mm and half the insert's outside).

@@ -238,7 +238,7 @@ fn even(count: u32) -> u32 {
 
 /// Clamp force an insert screw keeps: 450 N at M3, with the thread's stress area for others.
 pub fn clamp_force(thread: Thread) -> f64 {
-    INSERT_CLAMP * crate::tables::stress_area(thread) / crate::tables::stress_area(Thread::M3)
+    INSERT_CLAMP * thread.stress_area() / Thread::M3.stress_area()
 }
 
 /// Keyed ring with lobes between the J2 columns, and the screws that hold it.

@@ -59,7 +59,6 @@ fn choose_bearing(design: &Design, stage: &Stage) -> Option<Bearing> {
         return Some(bearing.clone());
     }
     planet_bearings()
-        .into_iter()
         .filter(|bearing| bearing_misfits(design, stage, bearing).is_empty())
         .max_by(|a, b| a.static_rating.total_cmp(&b.static_rating))
         .cloned()

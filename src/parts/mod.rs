@@ -6,6 +6,7 @@
 
 mod bearing_keeper;
 mod carrier_back_plate;
+pub mod form;
 mod magnet_cup;
 mod output_carrier;
 mod output_clamp_ring;
