@@ -3,3 +3,4 @@
 pub mod bom;
 pub mod report;
 pub mod stl;
+pub mod summary;
