@@ -41,7 +41,7 @@ impl Region {
     }
 
     fn combined(&self, other: &Region, rule: impl Fn(Members) -> bool) -> Result<Region, ShapeError> {
-        let arrangement = Arrangement::of(&[self, other], Crossings::BetweenRegions);
+        let arrangement = Arrangement::of(&[self, other], Crossings::Everywhere);
         let extract = arrangement.extract(rule)?;
         Ok(arrangement.region_of(&extract.loops).simplified())
     }

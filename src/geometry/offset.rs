@@ -29,7 +29,10 @@ impl Region {
         if let Some(point) = inset.self_contacts().first() {
             return Err(ShapeError::new(ShapeErrorKind::InsetTopology).at_point(*point));
         }
-        Ok(inset)
+        match first_renested(self, &inset) {
+            Some(point) => Err(ShapeError::new(ShapeErrorKind::InsetTopology).at_point(point)),
+            None => Ok(inset),
+        }
     }
 
     /// The points within `distance` \[mm\] of the region, or for a negative distance the points deeper than that
@@ -50,6 +53,20 @@ impl Region {
             outlines.map(|indexed| from_polyline(&indexed.polyline)).filter(|outline| !outline.0.is_empty());
         Region::from_loops(loops.collect())
     }
+}
+
+/// A point of a loop that another loop surrounds differently after the inset: the two have passed each other.
+fn first_renested(before: &Region, after: &Region) -> Option<Point> {
+    let start = |outline: &Loop| outline.0.first().map(|segment| segment.from);
+    for (index, (old, new)) in before.loops.iter().zip(&after.loops).enumerate() {
+        let (Some(old_start), Some(new_start)) = (start(old), start(new)) else { continue };
+        for (other, (old_other, new_other)) in before.loops.iter().zip(&after.loops).enumerate() {
+            if other != index && old_other.winding(old_start) != new_other.winding(new_start) {
+                return Some(new_start);
+            }
+        }
+    }
+    None
 }
 
 fn inset_loop(outline: &Loop, distance: f64) -> Result<Loop, ShapeError> {
