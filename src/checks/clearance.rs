@@ -5,7 +5,7 @@
 //! share heights and along the axis where they share radii. Gears in mesh are left out here: the stage's own backlash
 //! keeps them apart. Sweeping fixed bodies too errs on the safe side.
 
-use crate::geometry::{Point, ShapeError, Stack};
+use crate::geometry::{Point, Region, ShapeError, Stack};
 use crate::layout::Actuator;
 use crate::parts::{Motion, Part};
 
@@ -133,14 +133,16 @@ fn rings(stack: &Stack, axis: Point) -> Result<Vec<SweptRing>, ShapeError> {
         // A tapered wall reaches farthest at one of its ends.
         let ends = [slab.region_at(slab.z[0])?, slab.region_at(slab.z[1])?];
         let away = Point { x: -axis.x, y: -axis.y };
-        let mut ranges: Vec<[f64; 2]> =
-            ends.iter().flat_map(|region| region.translated(away).pieces()).map(|piece| piece.radial_extent()).collect();
-        ranges.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        let mut ranges: Vec<(f64, f64)> = Vec::new();
+        for region in ends {
+            ranges.extend(region.translated(away).split()?.iter().filter_map(Region::radial_extent));
+        }
+        ranges.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut merged: Vec<[f64; 2]> = Vec::new();
         for range in ranges {
             match merged.last_mut() {
-                Some(last) if range[0] <= last[1] => last[1] = last[1].max(range[1]),
-                _ => merged.push(range),
+                Some(last) if range.0 <= last[1] => last[1] = last[1].max(range.1),
+                _ => merged.push([range.0, range.1]),
             }
         }
         rings.extend(merged.into_iter().map(|radius| SweptRing { z: slab.z, radius }));

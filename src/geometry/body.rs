@@ -57,9 +57,8 @@ impl Feature {
                     }
                     loop_between(a, b, u)
                 };
-                Ok(Region::from_loops(
-                    bottom.loops.iter().zip(&top.loops).map(between).collect::<Result<_, _>>()?,
-                ))
+                let loops = bottom.loops.iter().zip(&top.loops).map(between).collect::<Result<_, _>>()?;
+                Ok(Region { loops })
             }
             Shape::Twisted { outline, .. } => Ok(Region::disc(Point::ORIGIN, self.proxy_radius(outline))),
         }

@@ -13,7 +13,7 @@ use super::arrangement::{Arrangement, Crossings, Extract, Step};
 use super::corner::{carrier_between, corner_between};
 use super::error::{ShapeError, ShapeErrorKind};
 use super::point::Point;
-use super::region::{Region, group};
+use super::region::Region;
 use super::segment::{Curve, Segment};
 use super::stack::{SlabLoop, Stack, Wall};
 
@@ -158,7 +158,7 @@ impl Stack {
         let interface = Interface { arrangement, edges };
         for (up, rule) in [(true, 1), (false, 2)] {
             let extract = interface.arrangement.extract(|members| members == rule)?;
-            interface.add_level_faces(brep, &extract, z, up);
+            interface.add_level_faces(brep, &extract, z, up)?;
         }
         Ok(interface)
     }
@@ -169,15 +169,22 @@ impl Interface {
         steps.iter().map(|step| EdgeUse { edge: self.edges[step.sub], forward: step.forward }).collect()
     }
 
-    fn add_level_faces(&self, brep: &mut Brep, extract: &Extract, z: f64, up: bool) {
+    fn add_level_faces(
+        &self,
+        brep: &mut Brep,
+        extract: &Extract,
+        z: f64,
+        up: bool,
+    ) -> Result<(), ShapeError> {
         let region = self.arrangement.region_of(&extract.loops);
-        for (outer, holes) in group(&region.loops) {
-            let loops = std::iter::once(outer).chain(holes).map(|index| {
+        for piece in region.pieces()? {
+            let loops = std::iter::once(piece.outer).chain(piece.holes).map(|index| {
                 let uses = self.uses(&extract.loops[index]);
                 if up { uses } else { reversed(&uses) }
             });
             brep.faces.push(Face { loops: loops.collect(), surface: Surface::Level { z, up } });
         }
+        Ok(())
     }
 }
 

@@ -1,60 +1,124 @@
-//! A region of the plane: outer boundaries and holes of lines and arcs.
+//! A plane figure bounded by lines and arcs, with its constructors and measures.
+
+use std::f64::consts::{PI, TAU};
 
 use super::arrangement::{Arrangement, Crossings};
-use super::error::ShapeError;
+use super::error::{ShapeError, ShapeErrorKind};
 use super::loops::Loop;
 use super::moments::Moments;
 use super::point::{Bounds, Point};
 use super::segment::Segment;
 
-/// Material to the left of every loop. Loops of a valid region don't touch each other or themselves.
+/// Consecutive segments of a loop may miss each other by this much \[mm\] and still count as joined: rounding only.
+const JOINT: f64 = 1e-6;
+
+/// A plane figure: outer boundaries counter-clockwise, holes clockwise, material to the left of every segment. Loops
+/// neither cross nor overlap.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Region {
     pub loops: Vec<Loop>,
 }
 
+/// One connected piece of a region: the index of its outer loop and those of its holes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    pub outer: usize,
+    pub holes: Vec<usize>,
+}
+
 impl Region {
-    pub fn from_loops(loops: Vec<Loop>) -> Region {
-        Region { loops }
+    /// The region without points.
+    pub fn empty() -> Region {
+        Region::default()
     }
 
     pub fn disc(centre: Point, radius: f64) -> Region {
         Region { loops: vec![Loop::circle(centre, radius)] }
     }
 
+    /// The ring between two concentric circles.
     pub fn annulus(centre: Point, inner: f64, outer: f64) -> Region {
         Region { loops: vec![Loop::circle(centre, outer), Loop::circle(centre, inner).reversed()] }
     }
 
-    /// Straight lines through the points, counter-clockwise.
+    /// The polygon through the points, given in either sense.
     pub fn polygon(points: &[Point]) -> Region {
-        Region { loops: vec![Loop::polygon(points)] }
+        let outline = Loop::polygon(points);
+        let ccw = if outline.signed_area() < 0.0 { outline.reversed() } else { outline };
+        Region { loops: vec![ccw] }
     }
 
-    pub fn rectangle(low: Point, high: Point) -> Region {
-        Region::polygon(&[low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)])
+    /// The axis-parallel rectangle between two opposite corners.
+    pub fn rectangle(a: Point, b: Point) -> Region {
+        Region::polygon(&[a, Point::new(b.x, a.y), b, Point::new(a.x, b.y)])
     }
 
-    /// Between two radii and two angles about the origin: radial sides, concentric arcs. Less than a full turn.
-    pub fn sector(inner: f64, outer: f64, from: f64, to: f64) -> Region {
-        let corner = |radius, angle| Point::polar(radius, angle);
-        let (a, b, c, d) = (corner(inner, from), corner(outer, from), corner(outer, to), corner(inner, to));
-        let centre = Point::ORIGIN;
-        Region {
-            loops: vec![Loop(vec![
-                Segment::line(a, b),
-                Segment::arc(b, c, centre, true),
-                Segment::line(c, d),
-                Segment::arc(d, a, centre, false),
-            ])],
+    /// Part of the ring about the origin between two radii, from `from_angle` counter-clockwise to `to_angle` \[rad\]
+    /// (a full turn or more is the whole ring). With an inner radius of 0 it is a slice to the centre.
+    pub fn sector(inner: f64, outer: f64, from_angle: f64, to_angle: f64) -> Region {
+        let sweep = to_angle - from_angle;
+        if sweep >= TAU {
+            let hole = (inner > 0.0).then(|| Loop::circle_from(Point::ORIGIN, inner, from_angle).reversed());
+            let outline = Loop::circle_from(Point::ORIGIN, outer, from_angle);
+            return Region { loops: std::iter::once(outline).chain(hole).collect() };
         }
+        // Arcs of at most half a turn.
+        let count = if sweep > PI { 2 } else { 1 };
+        let angle = |step: usize| from_angle + sweep * step as f64 / f64::from(count);
+        let arc = |radius: f64, from: f64, to: f64, ccw: bool| {
+            Segment::arc(Point::polar(radius, from), Point::polar(radius, to), Point::ORIGIN, ccw)
+        };
+        let steps = count as usize;
+        let mut outline: Vec<Segment> =
+            (0..steps).map(|i| arc(outer, angle(i), angle(i + 1), true)).collect();
+        let (start, end) = (Point::polar(inner, from_angle), Point::polar(inner, angle(steps)));
+        outline.push(Segment::line(Point::polar(outer, angle(steps)), end));
+        if inner > 0.0 {
+            outline.extend((0..steps).rev().map(|i| arc(inner, angle(i + 1), angle(i), false)));
+        }
+        outline.push(Segment::line(start, Point::polar(outer, from_angle)));
+        Region { loops: vec![Loop(outline)] }
     }
 
-    /// Rectangle along the radius at `angle`: from `inner` to `outer`, `width` across.
+    /// A rectangle along the ray at `angle` \[rad\], from radius `inner` to `outer`, with parallel sides `width` apart.
     pub fn slot(inner: f64, outer: f64, width: f64, angle: f64) -> Region {
         let half = width / 2.0;
-        let corners = [(inner, -half), (outer, -half), (outer, half), (inner, half)];
-        Region::polygon(&corners.map(|(x, y)| Point::new(x, y).rotated(angle)))
+        Region::rectangle(Point::new(inner, -half), Point::new(outer, half)).rotated(angle)
+    }
+
+    /// A region of given loops: outer boundaries counter-clockwise, holes clockwise.
+    ///
+    /// # Errors
+    /// [`ShapeErrorKind::NotFinite`], or [`ShapeErrorKind::BadOutline`] when a loop is open or has no area.
+    pub fn from_loops(loops: Vec<Loop>) -> Result<Region, ShapeError> {
+        let region = Region { loops };
+        region.check()?;
+        Ok(region)
+    }
+
+    /// Checks that every loop is a finite closed chain with an area.
+    ///
+    /// # Errors
+    /// As [`Region::from_loops`].
+    pub fn check(&self) -> Result<(), ShapeError> {
+        for outline in &self.loops {
+            if !outline.0.iter().all(Segment::is_finite) {
+                return Err(ShapeErrorKind::NotFinite.into());
+            }
+            let next = outline.0.iter().cycle().skip(1);
+            for (segment, next) in outline.0.iter().zip(next) {
+                let empty = segment.from.distance(segment.to) < JOINT;
+                if empty || segment.to.distance(next.from) > JOINT {
+                    return Err(ShapeError::new(ShapeErrorKind::BadOutline).at_point(segment.to));
+                }
+            }
+            if outline.0.len() < 2 || outline.signed_area().abs() < JOINT * JOINT {
+                let place = outline.0.first().map(|segment| segment.from);
+                let error = ShapeError::new(ShapeErrorKind::BadOutline);
+                return Err(place.map_or(error.clone(), |point| error.at_point(point)));
+            }
+        }
+        Ok(())
     }
 
     pub fn is_empty(&self) -> bool {
@@ -69,136 +133,121 @@ impl Region {
         self.loops.iter().map(|outline| outline.0.len()).sum()
     }
 
-    /// \[mm2\]
+    /// Area \[mm2\].
     pub fn area(&self) -> f64 {
-        self.loops.iter().map(Loop::signed_area).sum()
+        self.segments().map(Segment::area).sum()
     }
 
+    /// Length of the whole boundary \[mm\].
     pub fn perimeter(&self) -> f64 {
-        self.loops.iter().map(Loop::length).sum()
+        self.segments().map(Segment::length).sum()
     }
 
     /// Area, first and second moments about the origin.
     pub fn moments(&self) -> Moments {
-        self.loops.iter().map(Loop::moments).sum()
+        self.segments().map(Segment::moments).sum()
     }
 
-    pub fn bounds(&self) -> Bounds {
-        self.loops.iter().fold(Bounds::EMPTY, |bounds, outline| bounds.merged(outline.bounds()))
+    /// Centroid; none for an empty region.
+    pub fn centroid(&self) -> Option<Point> {
+        self.moments().centroid()
     }
 
-    /// True when `point` lies in the material.
+    /// True when `point` lies in the material (on the boundary either answer may be given).
     pub fn contains(&self, point: Point) -> bool {
-        self.loops.iter().map(|outline| outline.winding(point)).sum::<i32>() > 0
+        self.segments().map(|segment| segment.crossing(point)).sum::<i32>() > 0
+    }
+
+    /// The box round the region; [`Bounds::EMPTY`] for an empty one.
+    pub fn bounds(&self) -> Bounds {
+        self.segments().fold(Bounds::EMPTY, |bounds, segment| bounds.merged(segment.bounds()))
+    }
+
+    /// Least and greatest distance of the material from the origin; none for an empty region.
+    pub fn radial_extent(&self) -> Option<(f64, f64)> {
+        if self.is_empty() {
+            return None;
+        }
+        let ranges = self.segments().map(|segment| segment.radius_range(Point::ORIGIN));
+        let (least, greatest) =
+            ranges.fold((f64::INFINITY, 0.0_f64), |(low, high), (a, b)| (low.min(a), high.max(b)));
+        Some((if self.contains(Point::ORIGIN) { 0.0 } else { least }, greatest))
     }
 
     #[must_use]
     pub fn rotated(&self, angle: f64) -> Region {
-        Region { loops: self.loops.iter().map(|outline| outline.rotated(angle)).collect() }
+        self.map(|outline| outline.rotated(angle))
     }
 
     #[must_use]
     pub fn translated(&self, by: Point) -> Region {
-        Region { loops: self.loops.iter().map(|outline| outline.translated(by)).collect() }
+        self.map(|outline| outline.translated(by))
     }
 
     /// Reflected in the x axis.
     #[must_use]
     pub fn mirrored(&self) -> Region {
-        Region { loops: self.loops.iter().map(Loop::mirrored).collect() }
+        self.map(Loop::mirrored)
     }
 
-    /// Segments that continue each other joined.
+    /// Consecutive segments on one line or circle joined.
     #[must_use]
     pub fn simplified(&self) -> Region {
-        Region { loops: self.loops.iter().map(Loop::simplified).collect() }
+        self.map(Loop::simplified)
     }
 
-    fn combine(&self, other: &Region, rule: impl Fn(u128) -> bool) -> Result<Region, ShapeError> {
-        let arrangement = Arrangement::of(&[self, other], Crossings::BetweenRegions);
-        let extract = arrangement.extract(rule)?;
-        Ok(arrangement.region_of(&extract.loops).simplified())
+    fn map(&self, change: impl Fn(&Loop) -> Loop) -> Region {
+        Region { loops: self.loops.iter().map(change).collect() }
     }
 
-    pub fn union(&self, other: &Region) -> Result<Region, ShapeError> {
-        self.combine(other, |members| members != 0)
-    }
-
-    pub fn minus(&self, other: &Region) -> Result<Region, ShapeError> {
-        self.combine(other, |members| members == 1)
-    }
-
-    pub fn intersection(&self, other: &Region) -> Result<Region, ShapeError> {
-        self.combine(other, |members| members == 3)
-    }
-
-    /// Points at which the region touches itself; none in a valid one.
-    pub fn self_contacts(&self) -> Result<Vec<Point>, ShapeError> {
+    /// Points where the boundary meets itself: features that touch. Such a figure would give an edge with four faces.
+    pub fn self_contacts(&self) -> Vec<Point> {
         let arrangement = Arrangement::of(&[self], Crossings::Everywhere);
-        let extract = arrangement.extract(|members| members != 0)?;
-        Ok(extract.contacts.iter().map(|&point| arrangement.points[point]).collect())
-    }
-
-    /// The connected pieces, each an outer boundary with its holes.
-    pub fn pieces(&self) -> Vec<Region> {
-        group(&self.loops)
-            .into_iter()
-            .map(|(outer, holes)| Region {
-                loops: std::iter::once(outer).chain(holes).map(|index| self.loops[index].clone()).collect(),
-            })
-            .collect()
-    }
-
-    /// Least and greatest distance of the material from the origin.
-    pub fn radial_extent(&self) -> [f64; 2] {
-        let least = if self.contains(Point::ORIGIN) {
-            0.0
-        } else {
-            self.loops.iter().map(|outline| outline.min_radius(Point::ORIGIN)).fold(f64::INFINITY, f64::min)
-        };
-        [least, self.loops.iter().map(|outline| outline.max_radius(Point::ORIGIN)).fold(0.0, f64::max)]
-    }
-
-    /// Least distance between two regions; 0 when they overlap or touch.
-    pub fn gap_to(&self, other: &Region) -> f64 {
-        let touches = |a: &Region, b: &Region| {
-            a.loops.iter().filter_map(|l| l.0.first()).any(|segment| b.contains(segment.from))
-        };
-        if touches(self, other) || touches(other, self) {
-            return 0.0;
+        let mut degrees = vec![0; arrangement.points.len()];
+        for sub in &arrangement.subs {
+            degrees[sub.from] += 1;
+            degrees[sub.to] += 1;
         }
-        self.loops
-            .iter()
-            .flat_map(|a| other.loops.iter().map(move |b| a.gap_to(b)))
-            .fold(f64::INFINITY, f64::min)
+        let touching = degrees.iter().zip(&arrangement.points).filter(|(degree, _)| **degree > 2);
+        touching.map(|(_, point)| *point).collect()
     }
 
-    /// Same topology, every carrier moved into the material by `distance` (negative: out of it).
+    /// The connected pieces: each outer loop with the holes directly inside it.
     ///
     /// # Errors
-    /// [`ShapeErrorKind::InsetTopology`] when an edge would vanish.
-    pub fn inset(&self, distance: f64) -> Result<Region, ShapeError> {
-        let loops = self.loops.iter().map(|outline| outline.inset(distance)).collect::<Result<_, _>>()?;
-        Ok(Region { loops })
-    }
-}
-
-/// Outer loops with the holes that lie directly in them, as indices.
-pub(crate) fn group(loops: &[Loop]) -> Vec<(usize, Vec<usize>)> {
-    let areas: Vec<f64> = loops.iter().map(Loop::signed_area).collect();
-    let mut groups: Vec<(usize, Vec<usize>)> =
-        (0..loops.len()).filter(|&i| areas[i] > 0.0).map(|i| (i, Vec::new())).collect();
-    for hole in (0..loops.len()).filter(|&i| areas[i] <= 0.0) {
-        let Some(start) = loops[hole].0.first() else { continue };
-        // Loops of one region don't touch, so any point of the hole tells.
-        let point = start.middle();
-        let smallest_around = groups
-            .iter_mut()
-            .filter(|(outer, _)| loops[*outer].winding(point) > 0)
-            .min_by(|a, b| areas[a.0].total_cmp(&areas[b.0]));
-        if let Some((_, holes)) = smallest_around {
-            holes.push(hole);
+    /// [`ShapeErrorKind::BadOutline`] for a hole that no outer loop surrounds.
+    pub fn pieces(&self) -> Result<Vec<Piece>, ShapeError> {
+        let areas: Vec<f64> = self.loops.iter().map(Loop::signed_area).collect();
+        let (outers, holes): (Vec<usize>, Vec<usize>) =
+            (0..areas.len()).partition(|&index| areas[index] > 0.0);
+        let mut pieces: Vec<Piece> =
+            outers.into_iter().map(|outer| Piece { outer, holes: Vec::new() }).collect();
+        for hole in holes {
+            let Some(first) = self.loops[hole].0.first() else { continue };
+            let inside = first.middle();
+            let around = pieces
+                .iter_mut()
+                .filter(|piece| self.loops[piece.outer].winding(inside) > 0)
+                .min_by(|a, b| areas[a.outer].total_cmp(&areas[b.outer]));
+            match around {
+                Some(piece) => piece.holes.push(hole),
+                None => return Err(ShapeError::new(ShapeErrorKind::BadOutline).at_point(inside)),
+            }
         }
+        Ok(pieces)
     }
-    groups
+
+    /// The connected pieces as regions of their own.
+    ///
+    /// # Errors
+    /// As [`Region::pieces`].
+    pub fn split(&self) -> Result<Vec<Region>, ShapeError> {
+        let region = |piece: Piece| Region {
+            loops: std::iter::once(piece.outer)
+                .chain(piece.holes)
+                .map(|index| self.loops[index].clone())
+                .collect(),
+        };
+        Ok(self.pieces()?.into_iter().map(region).collect())
+    }
 }

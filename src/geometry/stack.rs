@@ -54,18 +54,18 @@ impl Slab {
     }
 
     pub fn bottom(&self) -> Region {
-        Region::from_loops(self.loops.iter().map(|one| one.bottom.clone()).collect())
+        Region { loops: self.loops.iter().map(|one| one.bottom.clone()).collect() }
     }
 
     pub fn top(&self) -> Region {
-        Region::from_loops(self.loops.iter().map(|one| one.top.clone()).collect())
+        Region { loops: self.loops.iter().map(|one| one.top.clone()).collect() }
     }
 
     /// Section at height `z` of the slab.
     pub fn region_at(&self, z: f64) -> Result<Region, ShapeError> {
         let fraction = ((z - self.z[0]) / self.height()).clamp(0.0, 1.0);
         let loops = self.loops.iter().map(|one| one.at(fraction, self.height())).collect::<Result<_, _>>()?;
-        Ok(Region::from_loops(loops))
+        Ok(Region { loops })
     }
 
     fn is_prismatic(&self) -> bool {

@@ -56,7 +56,7 @@ pub fn overhangs(stack: &Stack, printer: &Printer) -> Result<Vec<Overhang>, Shap
     }
     for pair in stack.slabs.windows(2) {
         let (below, above) = (pair[0].top(), pair[1].bottom());
-        for piece in above.minus(&below)?.pieces() {
+        for piece in above.minus(&below)?.split()? {
             if piece.area() > SPECK {
                 found.push(ceiling(&piece, &below, pair[1].z[0], printer)?);
             }

@@ -91,5 +91,5 @@ fn section(slab: &Slab) -> Result<Region, ShapeError> {
         Wall::Twisted { .. } => Loop::circle(Point::ORIGIN, one.bottom.max_radius(Point::ORIGIN)).reversed(),
         _ => one.bottom.clone(),
     });
-    Ok(Region::from_loops(loops.collect()))
+    Ok(Region { loops: loops.collect() })
 }
