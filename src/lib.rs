@@ -1,1 +1,7 @@
 pub mod geometry;
+pub mod tables;
+pub mod gears;
+pub mod design;
+pub mod layout;
+pub mod parts;
+pub mod export;

@@ -5,9 +5,9 @@ use rayon::prelude::*;
 use crate::checks::{self, Checked};
 use crate::design::Design;
 use crate::export::bom::BillOfMaterials;
-use crate::geometry::{Mesh, ShapeError, Stack};
+use crate::geometry::{Mesh, Stack};
 use crate::layout::{self, Actuator, Fault};
-use crate::parts::{self, Part, PartError, PrintMass, print_mass};
+use crate::parts::{self, Part, PartError, PartFault, PrintMass, print_mass};
 use crate::ratings::output_bearing::OutputBearing;
 
 /// How far a triangle may lie from the true surface \[mm\]: a hundredth, and for small parts so little that the
@@ -77,7 +77,7 @@ pub fn make(design: &Design) -> Result<Made, MakeError> {
     Ok(made)
 }
 
-fn shape(actuator: &Actuator, part: Part) -> Result<MadePart, ShapeError> {
+fn shape(actuator: &Actuator, part: Part) -> Result<MadePart, PartFault> {
     let printed = part.printed();
     let size = printed.size()?;
     let volume = printed.volume()?;

@@ -14,6 +14,7 @@ mod gear; // one gear: circles, thickness, flank
 mod involute; // the involute function and its inverse
 mod pair; // two gears: centre distance, path of contact, interferences
 mod phase; // how the gears of a stage are turned so that they mesh
+mod profile; // outlines of lines and arcs
 mod rack; // basic rack, and the tooth system it makes
 mod ring_fillet; // the printed ring's root: an arc clear of the planets
 mod shifts; // profile shifts that give both meshes one centre distance
@@ -26,6 +27,7 @@ pub use gear::{Gear, GearKind, GearSpec};
 pub use involute::{involute, involute_inverse};
 pub use pair::{InternalInterferences, Margin, Mesh, MeshKind, Pair, contact_ratio_of_tips};
 pub use phase::PlanetPhase;
+pub use profile::ProfileFault;
 pub use rack::{Rack, ToothSystem};
 pub use ring_fillet::RingFillet;
 pub use span::{Chord, Span, chord, over_pins, usual_pin};

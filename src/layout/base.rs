@@ -1,6 +1,6 @@
 //! Vented base: board bay, motor chamber, mouth; stator mount and magnet cup.
 
-use std::f64::consts::{FRAC_PI_4, TAU};
+use std::f64::consts::TAU;
 
 use crate::design::{Design, Joint};
 use crate::tables::{Head, Thread};
@@ -126,7 +126,7 @@ pub fn motor_screws(design: &Design, cup_outer: f64, faults: &mut Faults) -> Opt
     let length = hardware::forced(design, Joint::MotorToMount)
         .length
         .or_else(|| crate::tables::longest_length_within(kind, bolts.thread, longest))
-        .filter(|&length| length >= least && length <= longest);
+        .filter(|&length| length >= least - 1e-6 && length <= longest + 1e-6);
     let Some(length) = length else {
         faults.push(
             "stator-screw-length",
@@ -423,9 +423,4 @@ fn wrapped_first(angle: f64, screws: &Bolting) -> f64 {
     let pitch = TAU / f64::from(screws.count.max(1));
     let from_first = (angle - screws.first_angle) / pitch - 0.5;
     screws.first_angle + (from_first.round() + 0.5) * pitch
-}
-
-/// Rise per step of a 45 degree flare: as high as it is wide.
-pub fn flare(width: f64) -> f64 {
-    width / libm::tan(FRAC_PI_4)
 }

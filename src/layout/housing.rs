@@ -247,8 +247,10 @@ pub fn ring_insert(design: &Design, stage: &Stage, height: f64, lobes: u32, firs
         return None;
     }
     let outer = insert_outer(design, stage);
-    let distance = (outer + 2.0) / 2.0;
-    let lobe_radius = hardware::head(Head::Countersunk, Thread::M3).0 / 2.0 + LOBE_EDGE;
+    let countersink = hardware::head(Head::Countersunk, Thread::M3).0 / 2.0;
+    // The countersinks stay clear of the teeth.
+    let distance = f64::max((outer + 2.0) / 2.0, stage.ring.root_diameter / 2.0 + countersink + LOBE_EDGE);
+    let lobe_radius = countersink + LOBE_EDGE;
     let capacity = f64::from(lobes) * design.gearset.face_width * LOBE_SIDE * LOBE_PRESSURE * distance * 1e-3;
     let insert = hardware::insert(Thread::M3);
     let (head_diameter, head_height) = hardware::head(Head::Countersunk, Thread::M3);

@@ -23,7 +23,7 @@ pub use hardware::{Anchor, Bolting, FLOOR, HEAD_ROOM, TIP_ROOM, boss_wall};
 pub use housing::{FRICTION, INSERT_CLAMP, clamp_force};
 pub use planet::{FLOAT, RING_OVERHANG, SIDE_GAP};
 
-use crate::design::{Design, GearSource, Joint, RingKind};
+use crate::design::{Design, GearSource, Hand, Joint, RingKind};
 use crate::gears::{Rack, Stage, StageInput};
 use crate::tables::{Bearing, Head};
 
@@ -32,7 +32,7 @@ use fault::Faults;
 /// Lays a design out. All conditions that fail come back at once.
 pub fn lay_out(design: &Design) -> Result<Actuator, Vec<Fault>> {
     let stage = Stage::solve(&stage_input(design)).map_err(|faults| {
-        faults.iter().map(|fault| Fault { id: fault.id(), message: fault.to_string() }).collect::<Vec<_>>()
+        faults.iter().map(|fault| Fault { id: "gearset", message: fault.to_string() }).collect::<Vec<_>>()
     })?;
     let mut faults = Faults::default();
     match assemble(design, stage, &mut faults) {
@@ -50,7 +50,10 @@ fn stage_input(design: &Design) -> StageInput {
         planets: gearset.planets,
         rack: Rack { pressure_angle: gearset.pressure_angle, ..Rack::ISO_53_A },
         normal_module: gearset.normal_module,
-        helix_angle: gearset.helix_angle,
+        helix_angle: match gearset.sun_hand {
+            Hand::Right => gearset.helix_angle,
+            Hand::Left => -gearset.helix_angle,
+        },
         face_width: gearset.face_width,
         backlash: gearset.backlash,
         sun_shift: gearset.sun_shift,

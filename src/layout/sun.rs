@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use crate::design::{Design, GearSource, Joint};
 use crate::gears::Stage;
-use crate::tables::{Head, Thread};
+use crate::tables::{Head, Thread, longest_length_within};
 
 use super::actuator::{RotorAdapter, Sun, SunJoint, Torques};
 use super::fault::{Faults, IN_HAND};
@@ -25,7 +25,9 @@ const DISC: f64 = 4.0;
 const UNDER_COUNTERSINK: f64 = 1.2;
 /// Edge outside the rotor screws' heads, on the diameter.
 const DISC_EDGE: f64 = 3.2;
-/// Shallowest useful socket, in sun diameters... a third of the reference diameter guides the sun straight.
+/// Sums of layer heights carry rounding.
+const ROUNDING: f64 = 1e-6;
+/// Shallowest useful socket, in sun reference diameters: less doesn't guide the sun straight (common practice).
 const SOCKET_GUIDE: f64 = 1.0 / 3.0;
 
 /// Sun, adapter and the two screws that hold them, with the adapter's disc thickness settled.
@@ -63,17 +65,21 @@ pub fn sun_drive(design: &Design, stage: &Stage, torques: &Torques, back_plate: 
     // Rotor face to boss end: disc, gap, back plate, side gap, less the gap under the planets.
     let boss_end = |disc: f64| disc + gap + back_plate + SIDE_GAP - gap;
 
-    let (disc_thickness, joint, sun_length, screw_length) = match design.gearset.sun_made {
+    let (disc_thickness, joint, sun_length, screw_length, insert_depth) = match design.gearset.sun_made {
         GearSource::Print => {
             let disc = round_up(thinnest, design.printer.layer_height);
-            // The screw runs the sun's whole height and pulls on an insert set from the rotor side.
+            // The screw runs the sun's whole height; its insert is pushed up from the rotor side to meet its end.
             let height = boss_end(disc) + gap + face;
-            let grip = height - insert.length - TIP_ROOM;
-            let length = hardware::length(design, Joint::Sun, Head::Cap, Thread::M3, grip + insert.length - 1.0);
+            let forced = hardware::forced(design, Joint::Sun).length;
+            let length = forced.or_else(|| longest_length_within(Head::Cap, Thread::M3, height - IN_HAND));
             let Some(length) = length.filter(|&length| length <= height - IN_HAND) else {
-                return grow_one_piece(design, stage, faults, height);
+                faults.push(
+                    "sun-screw",
+                    format!("No M3 screw ends inside the printed sun, {height:.1} mm from rotor to head. Force its length under [fasteners.sun]."),
+                );
+                return None;
             };
-            (disc, SunJoint::OnePiece, face + gap, length)
+            (disc, SunJoint::OnePiece, face + gap, length, height - length + insert.length)
         }
         GearSource::Buy => {
             let per_depth = socket_capacity(stage, design.gearset.normal_module, 1.0);
@@ -89,7 +95,7 @@ pub fn sun_drive(design: &Design, stage: &Stage, torques: &Torques, back_plate: 
                 };
                 if length <= most {
                     let depth = length - insert.length - face - gap;
-                    break (disc, SunJoint::Socket { depth }, face + gap + depth, length);
+                    break (disc, SunJoint::Socket { depth }, face + gap + depth, length, insert.length + TIP_ROOM);
                 }
                 let layers = ((length - most) / design.printer.layer_height).ceil().max(1.0);
                 disc += layers * design.printer.layer_height;
@@ -116,10 +122,11 @@ pub fn sun_drive(design: &Design, stage: &Stage, torques: &Torques, back_plate: 
     let longest = grip + deepest;
     let rotor_length = hardware::forced(design, Joint::AdapterToRotor)
         .length
-        .or_else(|| crate::tables::longest_length_within(Head::Countersunk, bolts.thread, longest));
+        
+        .or_else(|| longest_length_within(Head::Countersunk, bolts.thread, longest));
     let least_engagement = 0.8 * bolts.thread.nominal();
     let rotor_length = match rotor_length {
-        Some(length) if length <= longest && length - grip >= least_engagement => length,
+        Some(length) if length <= longest + ROUNDING && length - grip >= least_engagement - ROUNDING => length,
         _ => {
             faults.push(
                 "rotor-screw-length",
@@ -146,7 +153,7 @@ pub fn sun_drive(design: &Design, stage: &Stage, torques: &Torques, back_plate: 
             disc_thickness,
             boss_diameter: boss,
             pilot: design.motor.rotor_pilot.as_ref().map(|pilot| (pilot.diameter + 0.3, pilot.height + 0.3)),
-            insert_hole: (insert.hole, insert.length + TIP_ROOM),
+            insert_hole: (insert.hole, insert_depth),
         },
         sun_screw: Bolting {
             joint: Joint::Sun,
@@ -177,18 +184,6 @@ pub fn sun_drive(design: &Design, stage: &Stage, torques: &Torques, back_plate: 
             anchor: Anchor::Thread,
         },
     })
-}
-
-fn grow_one_piece(design: &Design, stage: &Stage, faults: &mut Faults, height: f64) -> Option<SunDrive> {
-    faults.push(
-        "sun-screw",
-        format!(
-            "No M3 screw ends inside the printed sun of {height:.1} mm (teeth {}, face {:.1}). Change the face width by a few millimetres or \
-             force its length under [fasteners.sun].",
-            stage.sun.teeth, design.gearset.face_width
-        ),
-    );
-    None
 }
 
 fn round_up(value: f64, step: f64) -> f64 {

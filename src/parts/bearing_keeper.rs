@@ -1,11 +1,12 @@
 //! Bearing keeper: presses the outer ring from the back; screw heads flush in pockets.
 
-use crate::geometry::{Body, Region, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Region, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, disc, disc_at};
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (keeper, screws) = (&actuator.keeper, &actuator.joints.keeper);
     let back = actuator.stations.keeper_back;
     let z = [back, back + keeper.thickness];
@@ -27,5 +28,5 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
         };
         body.cut("screw head", [z[0], z[0] + keeper.head_pocket_depth], shape);
     }
-    body.stack()
+    Ok(body.stack()?)
 }

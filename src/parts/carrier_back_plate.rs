@@ -2,12 +2,13 @@
 
 use std::f64::consts::TAU;
 
-use crate::geometry::{Body, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, disc, disc_at};
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (plate, stations, stage) = (&actuator.back_plate, &actuator.stations, &actuator.stage);
     let (back, front) = (stations.back_plate_back, stations.back_plate_front);
     let pillar_end = front + plate.pillar_length;
@@ -29,5 +30,5 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
     shapes::countersinks(&mut body, "pillar screw head", pillars, back, Opening::Back);
     body.cut("sun boss bore", [back, front], disc(plate.bore));
     shapes::bore_chamfer(&mut body, "bore edge", plate.bore, back, chamfer, Opening::Back);
-    body.stack()
+    Ok(body.stack()?)
 }

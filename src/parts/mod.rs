@@ -25,6 +25,7 @@ pub use print_mass::{PrintMass, print_mass};
 use rayon::prelude::*;
 
 use crate::design::PartName;
+use crate::gears::ProfileFault;
 use crate::geometry::{ShapeError, Stack};
 use crate::layout::Actuator;
 
@@ -70,10 +71,19 @@ impl Part {
 #[error("{}: {source}", part.as_str())]
 pub struct PartError {
     pub part: PartName,
-    pub source: ShapeError,
+    pub source: PartFault,
 }
 
-type Maker = fn(&Actuator) -> Result<Stack, ShapeError>;
+/// What can go wrong in one.
+#[derive(Debug, thiserror::Error)]
+pub enum PartFault {
+    #[error(transparent)]
+    Shape(#[from] ShapeError),
+    #[error(transparent)]
+    Teeth(#[from] ProfileFault),
+}
+
+type Maker = fn(&Actuator) -> Result<Stack, PartFault>;
 
 /// One row a part: who makes it, how many, which face lies on the bed, what it turns with.
 struct Row {

@@ -2,7 +2,8 @@
 
 use std::f64::consts::TAU;
 
-use crate::geometry::{Body, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, disc, disc_at, sector, spread};
@@ -10,7 +11,7 @@ use super::shapes::{self, Opening, disc, disc_at, sector, spread};
 /// Chamfer over which the bearing slides onto the hub.
 const HUB_CHAMFER: f64 = 0.4;
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (carrier, stations, joints) = (&actuator.carrier, &actuator.stations, &actuator.joints);
     let (back, hub_front) = (stations.plate_back, stations.hub_front);
     let chamfer = actuator.design.printer.bed_chamfer;
@@ -38,5 +39,5 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
     shapes::insert_holes(&mut body, "output insert", output, hub_front, output.hole_depth() + 0.5, Opening::Front);
     let clamp = &joints.clamp_ring;
     shapes::insert_holes(&mut body, "clamp insert", clamp, hub_front, clamp.hole_depth(), Opening::Front);
-    body.stack()
+    Ok(body.stack()?)
 }

@@ -1,11 +1,12 @@
 //! Clamp ring: spigot on the inner ring, flange with the output pattern, pockets for the crown.
 
-use crate::geometry::{Body, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, disc, sector, spread};
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (ring, stations, joints) = (&actuator.clamp_ring, &actuator.stations, &actuator.joints);
     let (back, face) = (stations.bearing_front, stations.output_face);
     let chamfer = actuator.design.printer.bed_chamfer;
@@ -25,5 +26,5 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
     shapes::clearance_holes(&mut body, "output bolt", &joints.output, [back, face]);
     shapes::clearance_holes(&mut body, "clamp screw", &joints.clamp_ring, [back, face]);
     shapes::countersinks(&mut body, "clamp screw head", &joints.clamp_ring, face, Opening::Front);
-    body.stack()
+    Ok(body.stack()?)
 }

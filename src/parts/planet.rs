@@ -1,6 +1,7 @@
 //! Planet and what stands on its pin: washer and sleeve. All about the planet's own axis.
 
-use crate::geometry::{Body, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, disc, ring};
@@ -14,7 +15,7 @@ const FOOT_HEIGHT: f64 = 0.3;
 const FOOT_MOST: f64 = 0.15;
 const SEAT_LEAD_IN: f64 = 0.4;
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (planet, gear) = (&actuator.planet, &actuator.stage.planet);
     let bottom = actuator.stations.planet_back;
     let top = actuator.stations.planet_front;
@@ -30,23 +31,23 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
     body.cut("lip", [bottom, bottom + planet.lip_thickness], disc(planet.lip_bore));
     body.cut("bearing seat", [bottom + planet.lip_thickness, top], disc(planet.seat));
     shapes::bore_chamfer(&mut body, "seat lead-in", planet.seat, top, SEAT_LEAD_IN, Opening::Front);
-    body.stack()
+    Ok(body.stack()?)
 }
 
 /// Between the front bearing's inner ring and the carrier plate.
-pub fn washer(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn washer(actuator: &Actuator) -> Result<Stack, PartFault> {
     let planet = &actuator.planet;
     let front = actuator.stations.plate_back;
     let mut body = Body::new();
     body.add("washer", [front - planet.washer_thickness, front], ring(planet.shoulder, planet.washer_bore));
-    body.stack()
+    Ok(body.stack()?)
 }
 
 /// Between the inner rings of the two planet bearings.
-pub fn sleeve(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn sleeve(actuator: &Actuator) -> Result<Stack, PartFault> {
     let planet = &actuator.planet;
     let bottom = actuator.stations.planet_back + planet.lip_thickness + planet.bearing_width;
     let mut body = Body::new();
     body.add("sleeve", [bottom, bottom + planet.sleeve_length], ring(planet.shoulder, planet.washer_bore));
-    body.stack()
+    Ok(body.stack()?)
 }

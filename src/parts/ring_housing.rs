@@ -2,7 +2,8 @@
 //!
 //! Prints on its front face: every bore widens going up, every outside flare grows at 45 degrees.
 
-use crate::geometry::{Body, Region, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Region, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, START, disc, disc_at, sector, spread};
@@ -14,15 +15,15 @@ const ROOT: f64 = 1.0;
 /// Chamfer at the mouth of the bearing seat.
 const SEAT_LEAD_IN: f64 = 0.4;
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let mut body = Body::new();
     outside(actuator, &mut body)?;
     bores(actuator, &mut body)?;
     screws(actuator, &mut body);
-    body.stack()
+    Ok(body.stack()?)
 }
 
-fn outside(actuator: &Actuator, body: &mut Body) -> Result<(), ShapeError> {
+fn outside(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
     let (housing, stations) = (&actuator.housing, &actuator.stations);
     let (service, front) = (stations.service, stations.lip_front);
     let tube = housing.tube_diameter / 2.0;
@@ -73,7 +74,7 @@ fn flared(body: &mut Body, name: &str, angles: impl Iterator<Item = f64>, z: [f6
     }
 }
 
-fn bores(actuator: &Actuator, body: &mut Body) -> Result<(), ShapeError> {
+fn bores(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
     let (housing, stations) = (&actuator.housing, &actuator.stations);
     let (service, front) = (stations.service, stations.lip_front);
 

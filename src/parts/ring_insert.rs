@@ -1,17 +1,18 @@
 //! Ring insert: the ring's teeth inside, three or four full-height lobes outside that carry its torque.
 
-use crate::geometry::{Body, Loop, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Loop, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, disc, disc_at, spread};
 
 /// Outline of the ring's teeth at z = 0, turned to mesh with the planets.
-pub fn teeth(actuator: &Actuator) -> Result<Loop, ShapeError> {
+pub fn teeth(actuator: &Actuator) -> Result<Loop, PartFault> {
     let outline = actuator.stage.ring.profile(super::planet::PROFILE_TOLERANCE)?;
-    Ok(outline.rotated(actuator.stage.ring_phase()))
+    Ok(outline.rotated(actuator.stage.ring_turn()))
 }
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let mut body = Body::new();
     let stations = &actuator.stations;
     let z = [stations.service, stations.ring_front];
@@ -23,5 +24,5 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
         shapes::clearance_holes(&mut body, "lobe screw", screws, z);
         shapes::countersinks(&mut body, "lobe screw head", screws, z[0], Opening::Back);
     }
-    body.stack()
+    Ok(body.stack()?)
 }

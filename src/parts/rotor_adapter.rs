@@ -1,12 +1,13 @@
 //! Rotor adapter: disc on the rotor, boss with the sun's toothed socket, or the sun in one with it.
 
-use crate::geometry::{Body, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Stack};
 use crate::layout::{Actuator, FLOOR, SunJoint};
 
 use super::planet::PROFILE_TOLERANCE;
 use super::shapes::{self, Opening, disc};
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (adapter, stations, joints) = (&actuator.adapter, &actuator.stations, &actuator.joints);
     let bottom = stations.rotor_front;
     let mut body = Body::new();
@@ -20,10 +21,10 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
     if let Some((diameter, depth)) = adapter.pilot {
         body.cut("rotor pilot", [bottom, bottom + depth], disc(diameter));
     }
-    body.stack()
+    Ok(body.stack()?)
 }
 
-fn sun(actuator: &Actuator, body: &mut Body) -> Result<(), ShapeError> {
+fn sun(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
     let (adapter, stations) = (&actuator.adapter, &actuator.stations);
     let gear = &actuator.stage.sun;
     let (hole, depth) = adapter.insert_hole;

@@ -1,11 +1,12 @@
 //! Stator mount: disc in the base's bore, ears under J1, motor screws from the back, wire slot.
 
-use crate::geometry::{Body, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, disc, disc_at, sector};
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (mount, stations, joints) = (&actuator.mount, &actuator.stations, &actuator.joints);
     let z = [stations.mount_back, stations.mount_front];
     let mut body = Body::new();
@@ -24,5 +25,5 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
     }
     let slot = &mount.wire_slot;
     body.cut("wire slot", z, sector(slot.inner_radius, slot.outer_radius, slot.angle, slot.half_angle));
-    body.stack()
+    Ok(body.stack()?)
 }

@@ -2,7 +2,8 @@
 //!
 //! Prints on its floor: bosses and mouth grow out of the wall at 45 degrees, windows end in a 45 degree roof.
 
-use crate::geometry::{Body, Point, Region, ShapeError, Stack};
+use super::PartFault;
+use crate::geometry::{Body, Point, Region, Stack};
 use crate::layout::{Actuator, Vent};
 
 use super::shapes::{self, Opening, START, disc, ring, sector};
@@ -12,7 +13,7 @@ const ROOT: f64 = 1.0;
 /// Flat part of the ledge over its 45 degree underside.
 const LEDGE_FLAT: f64 = 1.0;
 
-pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
+pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let mut body = Body::new();
     shell(actuator, &mut body)?;
     mouth(actuator, &mut body);
@@ -22,11 +23,11 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, ShapeError> {
         window(actuator, &mut body, vent);
     }
     screws(actuator, &mut body);
-    body.stack()
+    Ok(body.stack()?)
 }
 
 /// Floor, wall and the outside of the J1 columns.
-fn shell(actuator: &Actuator, body: &mut Body) -> Result<(), ShapeError> {
+fn shell(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
     let (base, top) = (&actuator.base, actuator.stations.service);
     let wall = base.outer / 2.0;
     let columns = actuator
@@ -35,7 +36,7 @@ fn shell(actuator: &Actuator, body: &mut Body) -> Result<(), ShapeError> {
         .angles()
         .map(|angle| sector(wall - ROOT, base.column_outer_radius, angle, base.column_half_angle));
     let outline = shapes::together(std::iter::once(disc(base.outer)).chain(columns))?;
-    shapes::add_chamfered(body, "shell", [0.0, top], outline, actuator.design.printer.bed_chamfer, Opening::Back)
+    Ok(shapes::add_chamfered(body, "shell", [0.0, top], outline, actuator.design.printer.bed_chamfer, Opening::Back)?)
 }
 
 /// Widened mouth, J2 bosses, and the chamber's bore through them.
