@@ -50,7 +50,7 @@ impl Region {
         let moved = shape.parallel_offset(-distance, &ShapeOffsetOptions::default());
         let outlines = moved.ccw_plines.iter().chain(&moved.cw_plines);
         let loops =
-            outlines.map(|indexed| from_polyline(&indexed.polyline)).filter(|outline| !outline.0.is_empty());
+            outlines.map(|indexed| from_polyline(&indexed.polyline)).filter(|outline| outline.signed_area().abs() > 1e-6);
         Region::from_loops(loops.collect())
     }
 }
@@ -133,10 +133,18 @@ fn runs_alike(moved: &Segment, original: &Segment) -> bool {
 fn to_polyline(outline: &Loop) -> Polyline<f64> {
     let mut polyline = Polyline::with_capacity(outline.0.len(), true);
     for segment in &outline.0 {
-        polyline.add(segment.from.x, segment.from.y, libm::tan(segment.sweep() / 4.0));
+        // The library takes arcs up to half a turn; longer ones go in halves.
+        let pieces = if segment.sweep().abs() > PI + 1e-9 { 2 } else { 1 };
+        for piece in 0..pieces {
+            let from = segment.at(f64::from(piece) / f64::from(pieces));
+            polyline.add(from.x, from.y, libm::tan(segment.sweep() / f64::from(pieces) / 4.0));
+        }
     }
     polyline
 }
+
+/// Shorter segments of an offset are rounding \[mm\].
+const SLIVER: f64 = 2e-6;
 
 fn from_polyline(polyline: &Polyline<f64>) -> Loop {
     let segments = polyline.iter_segments().map(|(start, end)| {
@@ -148,5 +156,13 @@ fn from_polyline(polyline: &Polyline<f64>) -> Loop {
         let middle = (from + to) * 0.5 - (to - from).left_normal() * (0.5 * start.bulge);
         Segment::arc_through(from, middle, to)
     });
-    Loop(segments.filter(|segment| segment.from.distance(segment.to) > 1e-6).collect())
+    // The library leaves slivers where pieces of the offset meet: they go, and their neighbours are joined.
+    let mut kept: Vec<Segment> = segments.filter(|segment| segment.from.distance(segment.to) > SLIVER).collect();
+    if kept.len() < 2 {
+        return Loop(Vec::new());
+    }
+    for index in 0..kept.len() {
+        kept[index].to = kept[(index + 1) % kept.len()].from;
+    }
+    Loop(kept)
 }

@@ -81,12 +81,42 @@ fn growth(bottom: &Segment, top: &Segment) -> f64 {
     }
 }
 
+/// A face that hangs over air: a ceiling supported all round, a strip between two supports, or a ledge.
 fn ceiling(piece: &Region, below: &Region, z: f64, printer: &Printer) -> Result<Overhang, ShapeError> {
-    let whole = piece.loops.len() == 1 && piece.segments().all(|segment| supported(segment, below));
-    let span = widest(piece)?;
+    let held: Vec<Vec<bool>> =
+        piece.loops.iter().map(|one| one.0.iter().map(|segment| supported(segment, below)).collect()).collect();
     let place = piece.segments().next().map_or([0.0, 0.0], |segment| [segment.middle().x, segment.middle().y]);
-    let (kind, limit) = if whole { (Kind::Bridge, printer.bridge) } else { (Kind::Ledge, printer.line_width) };
-    Ok(Overhang { kind, z, reach: span, limit, place })
+    let bridge = |reach| Overhang { kind: Kind::Bridge, z, reach, limit: printer.bridge, place };
+    if piece.loops.len() == 1 && held.iter().flatten().all(|&held| held) {
+        return Ok(bridge(widest(piece)?));
+    }
+    if let [one] = piece.loops.as_slice() {
+        let runs = free_runs(&held[0]);
+        if runs.len() >= 2 {
+            // Free edges between two different supports: lines are laid across from one to the other.
+            let ends = |run: &[usize; 2]| one.0[run[0]].from.distance(one.0[run[1]].to);
+            return Ok(bridge(runs.iter().map(ends).fold(0.0, f64::max)));
+        }
+    }
+    let supports: Vec<&Segment> = piece.segments().zip(held.iter().flatten()).filter(|(_, held)| **held).map(|(s, _)| s).collect();
+    let free = piece.segments().zip(held.iter().flatten()).filter(|(_, held)| !**held).map(|(s, _)| s);
+    let reach = free
+        .flat_map(|segment| [segment.from, segment.middle(), segment.to])
+        .map(|point| supports.iter().map(|support| support.nearest(point).distance(point)).fold(f64::INFINITY, f64::min))
+        .fold(0.0, f64::max);
+    Ok(Overhang { kind: Kind::Ledge, z, reach, limit: printer.line_width, place })
+}
+
+/// First and last index of every run of edges without support, around the loop.
+fn free_runs(held: &[bool]) -> Vec<[usize; 2]> {
+    let count = held.len();
+    let starts = (0..count).filter(|&i| !held[i] && held[(i + count - 1) % count]);
+    starts
+        .map(|start| {
+            let length = (0..count).take_while(|offset| !held[(start + offset) % count]).count();
+            [start, (start + length - 1) % count]
+        })
+        .collect()
 }
 
 /// Material of the layer below just outside the piece, across this edge.
