@@ -49,7 +49,13 @@ pub struct OutputPattern {
 }
 
 /// Chooses output bolts and clamp screws. `clamp_thickness` is bearing face to output face.
-pub fn output_pattern(design: &Design, stage: &Stage, hub: f64, clamp_thickness: f64, faults: &mut Faults) -> Option<OutputPattern> {
+pub fn output_pattern(
+    design: &Design,
+    stage: &Stage,
+    hub: f64,
+    clamp_thickness: f64,
+    faults: &mut Faults,
+) -> Option<OutputPattern> {
     let forced = hardware::forced(design, Joint::Output);
     let thread = forced.thread.unwrap_or(if hub < 35.0 { Thread::M3 } else { Thread::M4 });
     let insert = hardware::insert(thread);
@@ -92,10 +98,20 @@ pub fn output_pattern(design: &Design, stage: &Stage, hub: f64, clamp_thickness:
     let clamps = clamp_count(count);
     let (clamp_head, clamp_head_height) = hardware::head(Head::Countersunk, Thread::M3);
     let clamp_grip = clamp_thickness + HUB_SHY;
-    let Some(clamp_length) =
-        hardware::length(design, Joint::ClampRing, Head::Countersunk, Thread::M3, clamp_grip + clamp_insert.length)
-    else {
-        faults.push("clamp-screws", format!("No M3 countersunk screw of {:.1} or longer is sold for the clamp ring.", clamp_grip + clamp_insert.length));
+    let Some(clamp_length) = hardware::length(
+        design,
+        Joint::ClampRing,
+        Head::Countersunk,
+        Thread::M3,
+        clamp_grip + clamp_insert.length,
+    ) else {
+        faults.push(
+            "clamp-screws",
+            format!(
+                "No M3 countersunk screw of {:.1} or longer is sold for the clamp ring.",
+                clamp_grip + clamp_insert.length
+            ),
+        );
         return None;
     };
     let (bolt_head, bolt_head_height) = hardware::head(Head::Cap, thread);
@@ -175,7 +191,13 @@ fn pair_margin(turning: &Hole, turn: f64, fixed: &Hole) -> f64 {
 pub fn holes(name: &'static str, bolting: &Bolting, from: f64, to: f64) -> Vec<Hole> {
     bolting
         .angles()
-        .map(|angle| Hole { name, distance: bolting.radius(), angle, radius: bolting.hole_diameter() / 2.0, z: [from, to] })
+        .map(|angle| Hole {
+            name,
+            distance: bolting.radius(),
+            angle,
+            radius: bolting.hole_diameter() / 2.0,
+            z: [from, to],
+        })
         .collect()
 }
 
@@ -192,24 +214,30 @@ pub fn plate_holes(stage: &Stage, planet: &Planet, pillars: &Bolting, plate_back
 }
 
 /// The crown that carries most: teeth in all gaps between screws, or one between each two bolts.
-pub fn crown(hub: f64, pattern: &OutputPattern, clamp_thickness: f64, torques: &Torques, factor: f64) -> Crown {
+pub fn crown(
+    hub: f64,
+    pattern: &OutputPattern,
+    clamp_thickness: f64,
+    torques: &Torques,
+    factor: f64,
+) -> Crown {
     let height = clamp_thickness + HUB_SHY - CROWN_COVER;
     let bolts = pattern.output.count;
-    let all_gaps = Crown {
-        count: 2 * bolts,
-        first_angle: PI / f64::from(2 * bolts),
-        ..Crown::blank(hub, height)
-    };
-    let between_bolts = Crown { count: bolts, first_angle: PI / f64::from(bolts), ..Crown::blank(hub, height) };
+    let all_gaps =
+        Crown { count: 2 * bolts, first_angle: PI / f64::from(2 * bolts), ..Crown::blank(hub, height) };
+    let between_bolts =
+        Crown { count: bolts, first_angle: PI / f64::from(bolts), ..Crown::blank(hub, height) };
     let at_bolts = Crown { count: bolts, first_angle: 0.0, ..Crown::blank(hub, height) };
     let wanted = factor * torques.output;
     let candidates = [all_gaps, between_bolts, at_bolts].map(|crown| crown.sized(pattern, wanted));
-    candidates.into_iter().fold(None, |best: Option<Crown>, next| match best {
-        Some(best) if best.capacity >= next.capacity => Some(best),
-        _ => Some(next),
-    })
-    // Three candidates always leave one.
-    .unwrap_or_else(|| Crown::blank(hub, height))
+    candidates
+        .into_iter()
+        .fold(None, |best: Option<Crown>, next| match best {
+            Some(best) if best.capacity >= next.capacity => Some(best),
+            _ => Some(next),
+        })
+        // Three candidates always leave one.
+        .unwrap_or_else(|| Crown::blank(hub, height))
 }
 
 impl Crown {
@@ -258,7 +286,8 @@ impl Crown {
                     }
                     // Nearest point of the tooth's side: on it between inner and outer radius.
                     let along = (distance * libm::cos(off)).clamp(self.inner_radius, self.outer_radius);
-                    let squared = distance * distance + along * along - 2.0 * distance * along * libm::cos(off);
+                    let squared =
+                        distance * distance + along * along - 2.0 * distance * along * libm::cos(off);
                     squared.max(0.0).sqrt() >= radius
                 })
             })
