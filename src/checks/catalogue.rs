@@ -463,7 +463,7 @@ fn running_clearance(made: &Made) -> Outcome {
     }
     match worst {
         // Rounding of the layout's own sums must not decide.
-        Some((gap, wanted, place)) => Outcome::at_least(gap + 1e-6, wanted)
+        Some((gap, wanted, place)) => Outcome::at_least((gap * 1e5).round() / 1e5, wanted)
             .remark(place)
             .remedy("Report this design: the layout should keep them apart."),
         None => Outcome::not_applicable("No bodies come within reach of each other."),
