@@ -220,15 +220,31 @@ pub fn plate_holes(stage: &Stage, planet: &Planet, pillars: &Bolting, plate_back
 
 /// The crown that carries most: teeth in all gaps between screws, between bolts, or over them; the deeper the stronger
 /// against bending, the lower the shorter the lever.
-pub fn crown(hub: f64, pattern: &OutputPattern, clamp_thickness: f64, torques: &Torques, factor: f64) -> Crown {
+pub fn crown(
+    hub: f64,
+    pattern: &OutputPattern,
+    clamp_thickness: f64,
+    torques: &Torques,
+    factor: f64,
+) -> Crown {
     let highest = clamp_thickness + HUB_SHY - CROWN_COVER;
     let bolts = pattern.output.count;
     let outer_radius = hub / 2.0 - CROWN_INSET;
     let deepest = outer_radius - pattern.bore / 2.0 - HOLE_WALL;
     let wanted = factor * torques.output;
     let arrangements = [(2 * bolts, PI / f64::from(2 * bolts)), (bolts, PI / f64::from(bolts)), (bolts, 0.0)];
-    let mut best = Crown { count: 0, first_angle: 0.0, inner_radius: outer_radius, outer_radius, half_angle: 0.0, height: highest, capacity: 0.0 };
-    let steps = |least: f64, most: f64| (0..).map(move |step| least + 0.5 * f64::from(step)).take_while(move |&value| value <= most);
+    let mut best = Crown {
+        count: 0,
+        first_angle: 0.0,
+        inner_radius: outer_radius,
+        outer_radius,
+        half_angle: 0.0,
+        height: highest,
+        capacity: 0.0,
+    };
+    let steps = |least: f64, most: f64| {
+        (0..).map(move |step| least + 0.5 * f64::from(step)).take_while(move |&value| value <= most)
+    };
     for (count, first_angle) in arrangements {
         for depth in steps(CROWN_LEAST_DEPTH, deepest) {
             let shape = Crown { count, first_angle, inner_radius: outer_radius - depth, ..best.clone() };
@@ -251,7 +267,9 @@ impl Crown {
     fn widest(&self, pattern: &OutputPattern) -> f64 {
         const STEP: f64 = PI / 720.0;
         let most = CROWN_SHARE * TAU / f64::from(self.count.max(1)) / 2.0;
-        let steps = (1..).map(|step| STEP * f64::from(step)).take_while(|&half| half <= most && self.clears(pattern, half));
+        let steps = (1..)
+            .map(|step| STEP * f64::from(step))
+            .take_while(|&half| half <= most && self.clears(pattern, half));
         steps.last().unwrap_or(0.0)
     }
 
