@@ -14,6 +14,7 @@
 //! (`quantity`, [`export`]).
 
 pub mod checks; // each check: value, limit, margin, verdict, basis
+pub mod commands; // one file a command
 pub mod design; // the design file: text, spans, defaults, validation
 pub mod export; // STL, bill of materials, report, summary
 pub mod gears; // tooth geometry of the planetary stage
