@@ -17,6 +17,10 @@ const LEAST_TIP_THICKNESS: f64 = 0.2;
 /// A tip is shortened for its thickness by at most this many modules; beyond, the contact ratio goes with it.
 const MOST_TIP_SHORTENING: f64 = 0.25;
 
+/// The ring's tip ends its contact this far (along the line of action, in modules) before the planet's flank ends: its
+/// corner then swings past the planet's fillet without touching.
+const CONTACT_ABOVE_FILLET: f64 = 0.05;
+
 /// Least root fillet of a ring in modules, the least that a rack may have.
 const LEAST_RING_FILLET: f64 = 0.05;
 
@@ -270,7 +274,8 @@ impl<'a> Sizing<'a> {
         let base = reference * libm::cos(self.system.transverse_pressure_angle);
         let nominal_tip = reference - (self.system.rack.addendum - self.shifts.ring) * module;
         let planet_root = self.external_root(self.input.planet_teeth, self.shifts.planet);
-        let contact_end = libm::hypot(base, line_of_action + planet.along_tangent(planet.form_diameter));
+        let last_contact = planet.along_tangent(planet.form_diameter) + CONTACT_ABOVE_FILLET * module;
+        let contact_end = libm::hypot(base, line_of_action + last_contact);
         let tip = nominal_tip.max(a + planet_root + self.clearance()).max(contact_end);
         let tip = if tip - nominal_tip < 1e-9 * module { nominal_tip } else { tip };
         let mut spec = GearSpec {
