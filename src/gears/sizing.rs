@@ -115,6 +115,16 @@ impl<'a> Sizing<'a> {
             a,
             self.ring_angle,
         );
+        let overlap_ratio =
+            self.input.face_width * libm::sin(self.system.helix_angle) / (PI * self.input.normal_module);
+        let Some(interferences) = interferences else {
+            let transverse = ring_mesh.contact_ratio;
+            return Err(vec![StageFault::ContactBroken {
+                with: Member::Ring,
+                transverse,
+                overlap: overlap_ratio,
+            }]);
+        };
         let input = self.input;
         Ok(Stage {
             planets: input.planets,
@@ -129,7 +139,7 @@ impl<'a> Sizing<'a> {
             working_pressure_angle_ring: self.ring_angle,
             contact_ratio_sun: sun_mesh.contact_ratio,
             contact_ratio_ring: ring_mesh.contact_ratio,
-            overlap_ratio: input.face_width * libm::sin(self.system.helix_angle) / (PI * input.normal_module),
+            overlap_ratio,
             planet_gap: planet_gap(a, input.planets, planet.tip_diameter),
             sun,
             planet,
