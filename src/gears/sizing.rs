@@ -5,6 +5,7 @@ use std::f64::consts::PI;
 use super::fault::{Member, StageFault};
 use super::fillet::bisect;
 use super::gear::{Gear, GearKind, GearSpec};
+use super::limits::{SHIFTS, out_of_range};
 use super::pair::{InternalInterferences, Mesh, MeshKind, Pair};
 use super::rack::ToothSystem;
 use super::ring_fillet::PlanetInRing;
@@ -16,6 +17,9 @@ const LEAST_TIP_THICKNESS: f64 = 0.2;
 
 /// A tip is shortened for its thickness by at most this many modules; beyond, the contact ratio goes with it.
 const MOST_TIP_SHORTENING: f64 = 0.25;
+
+/// Least height of the involute flank in modules: below, a tooth is all fillet.
+const LEAST_FLANK: f64 = 0.2;
 
 /// The ring's tip ends its contact this far (along the line of action, in modules) before the planet's flank ends: its
 /// corner then swings past the planet's fillet without touching.
@@ -69,6 +73,16 @@ impl<'a> Sizing<'a> {
         };
         let (sun_angle, ring_angle) = (usable(&sun_pair)?, usable(&ring_pair)?);
         Ok(Sizing { input, system, sun_pair, ring_pair, shifts, sun_angle, ring_angle })
+    }
+
+    /// Shifts that were solved for may have ended anywhere.
+    pub fn shift_faults(&self) -> Vec<StageFault> {
+        let [least, most] = SHIFTS;
+        out_of_range(&[
+            ("sun shift, for a common centre distance,", "", self.shifts.sun, least, most),
+            ("planet shift, for a common centre distance,", "", self.shifts.planet, least, most),
+            ("ring shift, for a common centre distance,", "", self.shifts.ring, least, most),
+        ])
     }
 
     pub fn undercut_faults(&self) -> Vec<StageFault> {
@@ -238,17 +252,32 @@ impl<'a> Sizing<'a> {
         };
         let tip = most_tip.min(nominal_tip);
         // Rounding alone must not show up as a tip alteration.
-        let tip = if nominal_tip - tip < 1e-9 * module { nominal_tip } else { tip };
+        let tip = if nominal_tip - tip < 1e-10 * module { nominal_tip } else { tip };
         let gear = with_tip(tip);
         let least = LEAST_TIP_THICKNESS * module;
         if gear.tip_thickness >= least {
-            return Ok(gear);
+            return self.with_flank(member, gear);
         }
         let lowest = tip - MOST_TIP_SHORTENING * module;
         if gear.normal_thickness_at(lowest) < least {
             return Err(self.pointed_tooth(member, &gear, tip - nominal_tip));
         }
-        Ok(with_tip(bisect(lowest, tip, |radius| gear.normal_thickness_at(radius) >= least)))
+        let thick_tip = bisect(lowest, tip, |radius| gear.normal_thickness_at(radius) >= least);
+        self.with_flank(member, with_tip(thick_tip))
+    }
+
+    fn with_flank(&self, member: Member, gear: Gear) -> Result<Gear, StageFault> {
+        let outwards = if gear.kind == GearKind::External { 1.0 } else { -1.0 };
+        let height = 0.5 * outwards * (gear.tip_diameter - gear.form_diameter);
+        if height >= LEAST_FLANK * self.module() {
+            return Ok(gear);
+        }
+        Err(StageFault::NoFlank {
+            member,
+            shift: gear.shift,
+            tip_diameter: gear.tip_diameter,
+            form_diameter: gear.form_diameter,
+        })
     }
 
     fn pointed_tooth(&self, member: Member, gear: &Gear, shortening: f64) -> StageFault {
@@ -287,7 +316,7 @@ impl<'a> Sizing<'a> {
         let last_contact = planet.along_tangent(planet.form_diameter) + CONTACT_ABOVE_FILLET * module;
         let contact_end = libm::hypot(base, line_of_action + last_contact);
         let tip = nominal_tip.max(a + planet_root + self.clearance()).max(contact_end);
-        let tip = if tip - nominal_tip < 1e-9 * module { nominal_tip } else { tip };
+        let tip = if tip - nominal_tip < 1e-10 * module { nominal_tip } else { tip };
         let mut spec = GearSpec {
             kind: GearKind::Internal,
             teeth: self.input.ring_teeth,
@@ -322,6 +351,6 @@ impl<'a> Sizing<'a> {
                 most_shift: None,
             });
         }
-        Ok(ring)
+        self.with_flank(Member::Ring, ring)
     }
 }

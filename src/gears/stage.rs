@@ -99,6 +99,7 @@ impl Stage {
                 return Err(faults);
             }
         };
+        faults.extend(sizing.shift_faults());
         faults.extend(sizing.undercut_faults());
         let stage = match sizing.build() {
             Ok(stage) => stage,
