@@ -1,1 +1,1 @@
-//! export
+pub mod stl;

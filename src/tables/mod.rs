@@ -1,64 +1,27 @@
 //! Catalogue values with their sources.
+//!
+//! Lengths in mm, forces in N, stresses in MPa. Every row says where it was printed, and whether it was read there or
+//! stands from memory.
 
-/// A deep groove ball bearing as one maker lists it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Bearing {
-    pub designation: String,
-    pub maker: String,
-    pub bore: f64,
-    pub outer: f64,
-    /// Width of the open bearing.
-    pub width: f64,
-    /// Width with shields, where it differs.
-    pub width_shielded: f64,
-    /// Basic dynamic radial rating C \[N\].
-    pub dynamic_rating: f64,
-    /// Basic static radial rating C0 \[N\].
-    pub static_rating: f64,
-    /// Factor f0 of ISO 76 / ISO 281 as printed.
-    pub f0: f64,
-    /// Fatigue load limit \[N\], where printed.
-    pub fatigue_limit: Option<f64>,
-    /// Inner-ring abutment, least.
-    pub shoulder_inner_min: f64,
-    /// Inner-ring abutment, most.
-    pub shoulder_inner_max: f64,
-    /// Outer-ring abutment bore, at most.
-    pub shoulder_outer_max: f64,
-    /// Shoulders estimated from the cross-section, not printed by a maker.
-    pub shoulders_estimated: bool,
-    /// \[kg\]
-    pub mass: f64,
-    pub mass_estimated: bool,
-    /// Where the row was printed.
-    pub source: String,
-    /// Row from memory, not seen on a page.
-    pub from_memory: bool,
-}
+mod bearing; // one deep groove ball bearing
+mod bearing_lookup; // "6810", "61810-2RS1", "6810@NSK" to a row
+mod bearing_rows; // the makers' rows, a data file a source
+mod clearance; // radial internal clearance groups
+mod designation; // what was typed, taken apart
+mod insert; // heat-set inserts
+mod material; // print materials
+mod pin; // dowel pins
+mod screw; // socket screws: heads, lengths, mass
+mod thread; // metric coarse threads
+mod whole_balls; // ISO 281 and ISO 76 ratings from the balls, and back
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Thread {
-    M2,
-    M2_5,
-    M3,
-    M4,
-    M5,
-    M6,
-}
-
-/// A print material.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Material {
-    pub name: String,
-    /// \[g/cm3\]
-    pub density: f64,
-    /// Tensile strength in the layer plane \[MPa\].
-    pub strength_in_plane: f64,
-    /// Tensile strength across layers \[MPa\].
-    pub strength_across: f64,
-    /// \[MPa\]
-    pub modulus: f64,
-    /// Long-term wall limit \[degC\].
-    pub service_temperature: f64,
-    pub source: String,
-}
+pub use bearing::Bearing;
+pub use bearing_lookup::{bearing, bearing_names_near, bearings, planet_bearings};
+pub use clearance::{ClearanceGroup, radial_clearance};
+pub use designation::{Designation, Enclosure};
+pub use insert::{Insert, InsertLength, heat_set_insert, insert_mass};
+pub use material::{Material, material, material_names, materials};
+pub use pin::next_pin_length;
+pub use screw::{Head, HeadDimensions, head_dimensions, lengths, longest_length_within, next_length, screw_mass};
+pub use thread::{HoleSeries, PropertyClass, Thread};
+pub use whole_balls::{BallSet, FitError, dynamic_rating, find_ball_set, static_rating};

@@ -1,0 +1,336 @@
+//! The bill of materials: every printed part, bearing, screw, insert, pin and bought unit, with masses and costs.
+
+use serde::Serialize;
+
+use crate::design::{GearSource, Joint};
+use crate::layout::{Actuator, Anchor, Bolting};
+use crate::parts::{Part, PrintMass};
+use crate::tables;
+
+/// Kinds of the bill of materials, as its `kind` column writes them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Kind {
+    Printed,
+    Bearing,
+    Fastener,
+    Insert,
+    Pin,
+    Motor,
+    Controller,
+    Magnet,
+    Gear,
+    Consumable,
+}
+
+impl Kind {
+    pub fn as_str(self) -> &'static str {
+        match self {
+            Kind::Printed => "printed",
+            Kind::Bearing => "bearing",
+            Kind::Fastener => "fastener",
+            Kind::Insert => "insert",
+            Kind::Pin => "pin",
+            Kind::Motor => "motor",
+            Kind::Controller => "controller",
+            Kind::Magnet => "magnet",
+            Kind::Gear => "gear",
+            Kind::Consumable => "consumable",
+        }
+    }
+}
+
+/// One line.
+#[derive(Clone, Debug)]
+pub struct Item {
+    pub kind: Kind,
+    pub name: String,
+    pub designation: String,
+    pub quantity: u32,
+    pub material: String,
+    /// Of one \[kg\]; none where nobody can know.
+    pub unit_mass: Option<f64>,
+    pub unit_cost: Option<f64>,
+    pub note: String,
+}
+
+impl Item {
+    pub fn total_mass(&self) -> f64 {
+        self.unit_mass.unwrap_or(0.0) * f64::from(self.quantity)
+    }
+
+    pub fn total_cost(&self) -> Option<f64> {
+        self.unit_cost.map(|cost| cost * f64::from(self.quantity))
+    }
+}
+
+/// All lines in the order printed parts, bought units, bearings, pins, screws, inserts.
+#[derive(Clone, Debug)]
+pub struct BillOfMaterials {
+    pub items: Vec<Item>,
+}
+
+impl BillOfMaterials {
+    /// Lines of an actuator; `parts` with their print masses.
+    pub fn new(actuator: &Actuator, parts: &[(&Part, PrintMass)]) -> BillOfMaterials {
+        let mut items = printed(actuator, parts);
+        items.extend(units(actuator));
+        items.extend(bearings(actuator));
+        items.push(pins(actuator));
+        for joint in actuator.joints.iter() {
+            items.extend(screws(joint));
+        }
+        items.extend(inserts(actuator));
+        BillOfMaterials { items }
+    }
+
+    /// Mass of the printed lines \[kg\].
+    pub fn printed_mass(&self) -> f64 {
+        self.items.iter().filter(|item| item.kind == Kind::Printed).map(Item::total_mass).sum()
+    }
+
+    /// Mass of everything bought \[kg\], without the link's bolts and the machine's screws.
+    pub fn bought_mass(&self) -> f64 {
+        self.items.iter().filter(|item| item.kind != Kind::Printed).map(Item::total_mass).sum()
+    }
+
+    pub fn total_mass(&self) -> f64 {
+        self.printed_mass() + self.bought_mass()
+    }
+
+    /// Sum of the costs that are given; none if none is.
+    pub fn total_cost(&self) -> Option<f64> {
+        let costs: Vec<f64> = self.items.iter().filter_map(Item::total_cost).collect();
+        (!costs.is_empty()).then(|| costs.iter().sum())
+    }
+
+    /// The table as CSV bytes.
+    pub fn csv(&self) -> Result<Vec<u8>, csv::Error> {
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        writer.write_record([
+            "item",
+            "kind",
+            "name",
+            "designation",
+            "quantity",
+            "material",
+            "unit_mass_g",
+            "total_mass_g",
+            "unit_cost",
+            "total_cost",
+            "note",
+        ])?;
+        let grams = |mass: f64| format!("{:.2}", mass * 1e3);
+        let money = |cost: Option<f64>| cost.map_or(String::new(), |cost| format!("{cost:.2}"));
+        for (index, item) in self.items.iter().enumerate() {
+            writer.write_record([
+                (index + 1).to_string(),
+                item.kind.as_str().to_string(),
+                item.name.clone(),
+                item.designation.clone(),
+                item.quantity.to_string(),
+                item.material.clone(),
+                item.unit_mass.map_or(String::new(), grams),
+                item.unit_mass.map_or(String::new(), |_| grams(item.total_mass())),
+                money(item.unit_cost),
+                money(item.total_cost()),
+                item.note.clone(),
+            ])?;
+        }
+        writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))
+    }
+}
+
+fn printed(actuator: &Actuator, parts: &[(&Part, PrintMass)]) -> Vec<Item> {
+    parts
+        .iter()
+        .map(|(part, mass)| {
+            let settings = actuator.design.parts.get(&part.name);
+            Item {
+                kind: Kind::Printed,
+                name: part.name.as_str().to_string(),
+                designation: format!("{}.stl", part.name.as_str()),
+                quantity: part.count,
+                material: settings.map_or(String::new(), |settings| settings.material.name.clone()),
+                unit_mass: Some(mass.mass),
+                unit_cost: None,
+                note: settings.map_or(String::new(), |settings| {
+                    format!("{} walls, {:.0} % infill, {} layers", settings.walls, settings.infill * 100.0, settings.layer_height)
+                }),
+            }
+        })
+        .collect()
+}
+
+/// Motor, controller, magnet, bought gears.
+fn units(actuator: &Actuator) -> Vec<Item> {
+    let design = &actuator.design;
+    let item = |kind, name: &str, designation: String, unit_mass, unit_cost, note: &str| Item {
+        kind,
+        name: name.to_string(),
+        designation,
+        quantity: 1,
+        material: String::new(),
+        unit_mass,
+        unit_cost,
+        note: note.to_string(),
+    };
+    let magnet = &design.motor.magnet;
+    // NdFeB 7.5 g/cm3 (common practice, no source).
+    let magnet_volume = std::f64::consts::PI / 4.0 * magnet.diameter * magnet.diameter * magnet.thickness;
+    let mut items = vec![
+        item(Kind::Motor, "motor", design.motor.name.clone(), Some(design.motor.mass), design.motor.cost, ""),
+        item(Kind::Controller, "controller", design.controller.name.clone(), Some(design.controller.mass), design.controller.cost, ""),
+        item(
+            Kind::Magnet,
+            "encoder magnet",
+            format!("{} x {} mm, magnetised across", magnet.diameter, magnet.thickness),
+            Some(magnet_volume * 7.5e-6),
+            None,
+            "mass from volume at 7.5 g/cm3",
+        ),
+    ];
+    if design.gearset.sun_made == GearSource::Buy {
+        items.push(bought_gear(actuator, "sun", &actuator.stage.sun, 1, actuator.sun.length, actuator.sun.bore));
+    }
+    if design.gearset.planet_made == GearSource::Buy {
+        let (planet, face) = (&actuator.planet, design.gearset.face_width);
+        items.push(bought_gear(actuator, "planet", &actuator.stage.planet, actuator.stage.planets, face, planet.bearing.outer));
+    }
+    items
+}
+
+/// What a gear maker asks for, in one line.
+fn bought_gear(actuator: &Actuator, name: &str, gear: &crate::gears::Gear, quantity: u32, length: f64, bore: f64) -> Item {
+    let gearset = &actuator.design.gearset;
+    let hand = match gear.helix_angle {
+        angle if angle > 0.0 => "right",
+        angle if angle < 0.0 => "left",
+        _ => "none",
+    };
+    let (root, steel) = (gear.root_diameter / 2.0 + gear.tip_diameter / 2.0, 7.85e-6);
+    let mass = std::f64::consts::PI / 4.0 * (root * root - bore * bore) * length * steel;
+    Item {
+        kind: Kind::Gear,
+        name: name.to_string(),
+        designation: format!(
+            "normal module {}, {} teeth, pressure angle {:.1} deg, helix {:.1} deg {hand}, shift {:+.3}, length {length:.1}, bore {bore:.1}",
+            gearset.normal_module,
+            gear.teeth,
+            gearset.pressure_angle.to_degrees(),
+            gear.helix_angle.abs().to_degrees(),
+            gear.shift
+        ),
+        quantity,
+        material: "steel".to_string(),
+        unit_mass: Some(mass),
+        unit_cost: None,
+        note: format!("span over {} teeth {:.3} mm; mass from volume", gear.span_teeth, gear.span),
+    }
+}
+
+fn bearings(actuator: &Actuator) -> Vec<Item> {
+    let design = &actuator.design;
+    let line = |place: &str, bearing: &tables::Bearing, quantity: u32, note: String| Item {
+        kind: Kind::Bearing,
+        name: format!("{place} bearing"),
+        designation: bearing.designation.clone(),
+        quantity,
+        material: "steel".to_string(),
+        unit_mass: Some(bearing.mass),
+        unit_cost: None,
+        note,
+    };
+    let size = |bearing: &tables::Bearing, width: f64| format!("{} x {} x {width} mm", bearing.bore, bearing.outer);
+    let planet = &actuator.planet;
+    let form = if design.bearings.planet_shielded { "shielded" } else { "open" };
+    let output = &design.bearings.output;
+    vec![
+        line("output", output, design.bearings.output_count, size(output, output.width)),
+        line(
+            "planet",
+            &planet.bearing,
+            2 * actuator.stage.planets,
+            format!("{}, {form}", size(&planet.bearing, planet.bearing_width)),
+        ),
+    ]
+}
+
+fn pins(actuator: &Actuator) -> Item {
+    let planet = &actuator.planet;
+    Item {
+        kind: Kind::Pin,
+        name: "planet pin".to_string(),
+        designation: format!("ISO 8734 {} x {}", planet.pin_diameter, planet.pin_length),
+        quantity: actuator.stage.planets,
+        material: "hardened steel".to_string(),
+        unit_mass: Some(std::f64::consts::PI / 4.0 * planet.pin_diameter.powi(2) * planet.pin_length * 7.85e-6),
+        unit_cost: None,
+        note: "pressed into the carrier, slips into the back plate".to_string(),
+    }
+}
+
+/// The screws of one joint; none for a joint whose screws belong to the machine.
+fn screws(joint: &Bolting) -> Option<Item> {
+    if joint.joint == Joint::Machine {
+        return None;
+    }
+    let note = match joint.joint {
+        Joint::Output => "length for a 6 mm link; choose to suit yours".to_string(),
+        _ => String::new(),
+    };
+    Some(Item {
+        kind: Kind::Fastener,
+        name: format!("{} screw", place(joint.joint)),
+        designation: format!("{} {} x {}", joint.head.standard(), joint.thread, joint.length),
+        quantity: joint.count,
+        material: "steel 8.8".to_string(),
+        unit_mass: Some(tables::screw_mass(joint.head, joint.thread, joint.length)),
+        unit_cost: None,
+        note,
+    })
+}
+
+/// Inserts, alike ones together.
+fn inserts(actuator: &Actuator) -> Vec<Item> {
+    let mut lines: Vec<Item> = Vec::new();
+    for joint in actuator.joints.iter() {
+        let (Anchor::Insert(insert) | Anchor::Outside(insert)) = &joint.anchor else { continue };
+        let designation = format!("heat-set {} x {}, outside {}", insert.thread, insert.length, insert.outer);
+        match lines.iter_mut().find(|line| line.designation == designation) {
+            Some(line) => {
+                line.quantity += joint.count;
+                line.note = format!("{}, {} {}", line.note, joint.count, place(joint.joint));
+            }
+            None => lines.push(Item {
+                kind: Kind::Insert,
+                name: "heat-set insert".to_string(),
+                designation,
+                quantity: joint.count,
+                material: "brass".to_string(),
+                unit_mass: Some(tables::insert_mass(insert)),
+                unit_cost: None,
+                note: format!("{} {}", joint.count, place(joint.joint)),
+            }),
+        }
+    }
+    lines
+}
+
+/// Where a joint is, in words.
+pub fn place(joint: Joint) -> &'static str {
+    match joint {
+        Joint::Machine => "machine",
+        Joint::StatorMount => "stator mount",
+        Joint::Service => "service joint",
+        Joint::MotorToMount => "motor to mount",
+        Joint::AdapterToRotor => "adapter to rotor",
+        Joint::Sun => "sun",
+        Joint::Keeper => "keeper",
+        Joint::Pillars => "pillar",
+        Joint::ClampRing => "clamp ring",
+        Joint::Output => "output",
+        Joint::RingInsert => "ring insert",
+        Joint::Board => "board",
+    }
+}

@@ -1,0 +1,201 @@
+//! `report.json`: everything computed, machine-readable. Keys in snake_case with the unit as suffix.
+
+use serde_json::{Map, Value, json};
+
+use crate::checks::Checked;
+use crate::design::KvConvention;
+use crate::export::bom::BillOfMaterials;
+use crate::gears::Gear;
+use crate::layout::{Actuator, Bolting};
+use crate::pipeline::Made;
+use crate::ratings;
+
+/// Digits after the point: micrometres for lengths, and as fine for the rest.
+fn round(value: f64) -> Value {
+    let rounded = (value * 1e6).round() / 1e6;
+    // -0.0 and 0.0 are one value.
+    json!(if rounded == 0.0 { 0.0 } else { rounded })
+}
+
+/// A value that may be missing.
+fn maybe(value: Option<f64>) -> Value {
+    value.map_or(Value::Null, round)
+}
+
+/// The whole report.
+pub fn report(made: &Made, input: Value) -> Value {
+    let actuator = &made.actuator;
+    json!({
+        "design": actuator.design.name,
+        "version": env!("CARGO_PKG_VERSION"),
+        "input": input,
+        "parts": made.parts.iter().map(|made| {
+            let size = made.size;
+            json!({
+                "name": made.part.name.as_str(),
+                "file": format!("parts/{}.stl", made.part.name.as_str()),
+                "material": actuator.design.parts.get(&made.part.name).map(|settings| settings.material.name.clone()),
+                "volume_mm3": round(made.volume),
+                "nominal_volume_mm3": round(made.volume),
+                "area_mm2": round(made.mesh.area()),
+                "print_mass_g": round(made.mass.mass * 1e3),
+                "size_mm": [round(size[0]), round(size[1]), round(size[2])],
+                "triangles": made.mesh.triangles.len(),
+                "count": made.part.count,
+            })
+        }).collect::<Vec<_>>(),
+        "gears": gears(actuator),
+        "bearings": bearings(made),
+        "drive": drive(actuator),
+        "layout": layout(actuator),
+        "fasteners": actuator.joints.iter().map(fastener).collect::<Vec<_>>(),
+        "mass": mass(&made.bom),
+        "cost": { "total": maybe(made.bom.total_cost()) },
+        "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
+        "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
+    })
+}
+
+fn gears(actuator: &Actuator) -> Value {
+    let stage = &actuator.stage;
+    json!({
+        "ratio": round(stage.ratio),
+        "centre_distance_mm": round(stage.centre_distance),
+        "transverse_module_mm": round(stage.transverse_module),
+        "working_pressure_angle_deg": round(stage.working_pressure_angle_sun.to_degrees()),
+        "working_pressure_angle_ring_deg": round(stage.working_pressure_angle_ring.to_degrees()),
+        "sun": gear(&stage.sun),
+        "planet": gear(&stage.planet),
+        "ring": gear(&stage.ring),
+        "contact_ratio_sun": round(stage.contact_ratio_sun),
+        "contact_ratio_ring": round(stage.contact_ratio_ring),
+        "overlap_ratio": round(stage.overlap_ratio),
+        "planet_gap_mm": round(stage.planet_gap),
+        "backlash_deg": round(stage.output_backlash.to_degrees()),
+    })
+}
+
+fn gear(gear: &Gear) -> Value {
+    json!({
+        "teeth": gear.teeth,
+        "shift": round(gear.shift),
+        "reference_diameter_mm": round(gear.reference_diameter),
+        "base_diameter_mm": round(gear.base_diameter),
+        "tip_diameter_mm": round(gear.tip_diameter),
+        "root_diameter_mm": round(gear.root_diameter),
+        "span_teeth": gear.span_teeth,
+        "span_mm": round(gear.span),
+    })
+}
+
+fn bearings(made: &Made) -> Value {
+    let design = &made.actuator.design;
+    let output = &made.output_bearing;
+    let bearing = &design.bearings.output;
+    let planet = &made.actuator.planet.bearing;
+    let row = |place: &str, bearing: &crate::tables::Bearing| {
+        let mut row = Map::new();
+        row.insert("place".into(), json!(place));
+        row.insert("designation".into(), json!(bearing.designation));
+        row.insert("maker".into(), json!(bearing.maker));
+        row.insert("source".into(), json!(bearing.source));
+        row.insert("bore_mm".into(), round(bearing.bore));
+        row.insert("outer_mm".into(), round(bearing.outer));
+        row.insert("width_mm".into(), round(bearing.width));
+        row.insert("dynamic_rating_n".into(), round(bearing.dynamic_rating));
+        row.insert("static_rating_n".into(), round(bearing.static_rating));
+        row
+    };
+    let mut output_row = row("output", bearing);
+    for (key, value) in [
+        ("radial_n", Some(output.radial)),
+        ("axial_n", Some(output.axial)),
+        ("equivalent_dynamic_n", output.equivalent_dynamic),
+        ("equivalent_static_n", Some(output.equivalent_static)),
+        ("life_mrev", output.life_mrev),
+        ("life_h", output.life_hours),
+        ("static_safety", Some(output.static_safety)),
+    ] {
+        output_row.insert(key.into(), maybe(value));
+    }
+    let mut planet_row = row("planet", planet);
+    planet_row.insert("radial_n".into(), round(made.planet_load));
+    planet_row.insert("static_safety".into(), round(planet.static_rating / made.planet_load));
+    json!([output_row, planet_row])
+}
+
+fn drive(actuator: &Actuator) -> Value {
+    let motor = &actuator.design.motor;
+    let constants = ratings::motor::torque_constants(motor.kv, motor.kv_is);
+    json!({
+        "torque_constant_n_m_per_a": round(constants.peak_phase),
+        "torque_constant_is": "per ampere of peak phase current",
+        "torque_constant_dc_n_m_per_a": round(constants.direct_current),
+        "torque_constant_rms_n_m_per_a": round(constants.rms_phase),
+        "kv_is": match motor.kv_is {
+            KvConvention::LinePeak => "line-peak",
+            KvConvention::LineRms => "line-rms",
+            KvConvention::Dc => "dc",
+        },
+        "peak_torque_n_m": round(actuator.torques.output),
+        "sun_torque_n_m": round(actuator.torques.sun),
+        "housing_torque_n_m": round(actuator.torques.ring),
+    })
+}
+
+/// The figures one looks up on the bench.
+fn layout(actuator: &Actuator) -> Value {
+    let stations = &actuator.stations;
+    json!({
+        "outer_diameter_mm": round(actuator.outer_diameter()),
+        "height_mm": round(stations.output_face),
+        "service_plane_mm": round(stations.service),
+        "rotor_front_mm": round(stations.rotor_front),
+        "planets_mm": [round(stations.planet_back), round(stations.planet_front)],
+        "output_bearing_mm": [round(stations.bearing_back), round(stations.bearing_front)],
+        "base_bore_mm": round(actuator.base.bore),
+        "carrier_plate_diameter_mm": round(actuator.carrier.plate_diameter),
+        "encoder_gap_mm": round(stations.magnet_back - stations.sensor_front),
+        "output_circle_mm": round(actuator.joints.output.circle),
+    })
+}
+
+fn fastener(joint: &Bolting) -> Value {
+    json!({
+        "joint": super::bom::place(joint.joint),
+        "size": joint.thread.to_string(),
+        "standard": joint.head.standard(),
+        "length_mm": round(joint.length),
+        "quantity": joint.count,
+        "circle_mm": round(joint.circle),
+        "grip_mm": round(joint.grip),
+        "engagement_mm": round(joint.engagement()),
+    })
+}
+
+fn mass(bom: &BillOfMaterials) -> Value {
+    json!({
+        "printed_g": round(bom.printed_mass() * 1e3),
+        "bought_g": round(bom.bought_mass() * 1e3),
+        "total_g": round(bom.total_mass() * 1e3),
+    })
+}
+
+/// One check with its outcome.
+pub fn check(checked: &Checked) -> Value {
+    let outcome = &checked.outcome;
+    json!({
+        "id": checked.check.id,
+        "title": checked.check.title,
+        "value": maybe(outcome.value),
+        "limit": maybe(outcome.limit),
+        "unit": checked.check.unit,
+        "margin": maybe(outcome.margin()),
+        "verdict": outcome.verdict.as_str(),
+        "basis": checked.check.formula,
+        "clause": checked.check.clause,
+        "parts": checked.check.parts.iter().map(|part| part.as_str()).collect::<Vec<_>>(),
+        "remark": outcome.remark,
+        "remedy": outcome.remedy,
+    })
+}

@@ -1,0 +1,124 @@
+//! The terminal summary: one screen with what was made and what to do about each check that doesn't hold.
+
+use std::fmt::Write;
+
+use crate::checks::{Checked, Verdict};
+use crate::pipeline::Made;
+
+/// Text for the terminal; `colour` marks verdicts.
+pub fn summary(made: &Made, folder: Option<&str>, colour: bool) -> String {
+    let mut text = String::new();
+    // Writing to a String can't fail.
+    let _ = write_summary(&mut text, made, folder, colour);
+    text
+}
+
+fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bool) -> std::fmt::Result {
+    let actuator = &made.actuator;
+    let (design, stage) = (&actuator.design, &actuator.stage);
+    writeln!(out, "{}  {}", design.name, design.about)?;
+    writeln!(out)?;
+    let pieces: u32 = made.parts.iter().map(|part| part.part.count).sum();
+    if let Some(folder) = folder {
+        writeln!(out, "  made      {} parts ({pieces} pieces) into {folder}", made.parts.len())?;
+    }
+    writeln!(
+        out,
+        "  size      {:.1} mm outside, {:.1} mm high; opens at {:.1} mm",
+        actuator.outer_diameter(),
+        actuator.stations.output_face,
+        actuator.stations.service
+    )?;
+    writeln!(
+        out,
+        "  gears     {}/{}/{} teeth, {} planets, ratio {:.2}, centre distance {:.2} mm",
+        stage.sun.teeth, stage.planet.teeth, stage.ring.teeth, stage.planets, stage.ratio, stage.centre_distance
+    )?;
+    writeln!(
+        out,
+        "  torque    {:.1} N m at the output, {:.2} at the sun, {:.1} on the housing",
+        actuator.torques.output, actuator.torques.sun, actuator.torques.ring
+    )?;
+    let bearing = &made.output_bearing;
+    let life = bearing.life_hours.map_or("no life (not applicable)".to_string(), |hours| format!("{} h", thousands(hours)));
+    writeln!(
+        out,
+        "  bearing   {} {}: life {life}, static safety {:.1}{}",
+        design.bearings.output_count,
+        design.bearings.output.designation,
+        bearing.static_safety,
+        if design.bearings.output.from_memory { "; its row stands from memory" } else { "" }
+    )?;
+    let limit = design.requirement.mass_limit.map_or(String::new(), |limit| format!(" (limit {:.0} g)", limit * 1e3));
+    writeln!(
+        out,
+        "  mass      {:.0} g{limit}: printed {:.0} g, bought {:.0} g",
+        made.bom.total_mass() * 1e3,
+        made.bom.printed_mass() * 1e3,
+        made.bom.bought_mass() * 1e3
+    )?;
+    for note in &actuator.notes {
+        writeln!(out, "  note      {}", note.message)?;
+    }
+    writeln!(out)?;
+    write_checks(out, &made.checks, colour)
+}
+
+fn write_checks(out: &mut String, checks: &[Checked], colour: bool) -> std::fmt::Result {
+    let count = |verdict: Verdict| checks.iter().filter(|checked| checked.outcome.verdict == verdict).count();
+    writeln!(
+        out,
+        "  checks    {} hold, {} warn, {} fail, {} not applicable",
+        count(Verdict::Holds),
+        count(Verdict::Warns),
+        count(Verdict::Fails),
+        count(Verdict::NotApplicable)
+    )?;
+    let open = checks.iter().filter(|checked| matches!(checked.outcome.verdict, Verdict::Warns | Verdict::Fails));
+    for checked in open {
+        let (check, outcome) = (checked.check, &checked.outcome);
+        let value = outcome.value.map_or("-".to_string(), significant);
+        let limit = outcome.limit.map_or("-".to_string(), significant);
+        let word = paint(outcome.verdict, colour);
+        let unit = if check.unit.is_empty() { String::new() } else { format!(" {}", check.unit) };
+        writeln!(out, "  {word}  {}: {value}{unit}, wanted {limit}{unit}. {}", check.title, outcome.remark)?;
+        if !outcome.remedy.is_empty() {
+            writeln!(out, "         {} (hubwright explain {})", outcome.remedy, check.id)?;
+        }
+    }
+    Ok(())
+}
+
+/// Three to four digits, as one reads a gauge.
+pub fn significant(value: f64) -> String {
+    match value.abs() {
+        size if size >= 1e5 => thousands(value),
+        size if size >= 100.0 => format!("{value:.0}"),
+        size if size >= 10.0 => format!("{value:.1}"),
+        size if size >= 0.1 || size == 0.0 => format!("{value:.2}"),
+        _ => format!("{value:.2e}"),
+    }
+}
+
+/// Digits in groups of three.
+fn thousands(value: f64) -> String {
+    let digits = format!("{:.0}", value.abs());
+    let mut grouped = String::new();
+    for (index, digit) in digits.chars().enumerate() {
+        if index > 0 && (digits.len() - index) % 3 == 0 {
+            grouped.push(' ');
+        }
+        grouped.push(digit);
+    }
+    if value < 0.0 { format!("-{grouped}") } else { grouped }
+}
+
+fn paint(verdict: Verdict, colour: bool) -> String {
+    let word = verdict.as_str();
+    match (colour, verdict) {
+        (true, Verdict::Fails) => format!("\x1b[31m{word}\x1b[0m"),
+        (true, Verdict::Warns) => format!("\x1b[33m{word}\x1b[0m"),
+        (true, Verdict::Holds) => format!("\x1b[32m{word}\x1b[0m"),
+        _ => word.to_string(),
+    }
+}

@@ -1,0 +1,268 @@
+//! A gear's outline in the transverse section, as lines and arcs.
+//!
+//! The two flanks of a body (a tooth of an external gear, a tooth space of a ring) are mirror images. One side is made
+//! in the frame of that body, from its outer arc inwards, mirrored, and turned round the gear.
+//!
+//! Moving the outline along its normal keeps every curve in its family: an involute stays an involute of the same base
+//! circle, the trochoid's points move along their known normals, circles change their radius. So a grown outline has
+//! the same segments in the same order.
+
+use std::f64::consts::PI;
+
+use thiserror::Error;
+
+use super::fillet::Trochoid;
+use super::gear::{Gear, GearKind};
+use crate::geometry::{Loop, Point, Segment};
+
+/// Three arcs keep a flank of module about 1 within half a micrometre; two need 1.3, one 5.5.
+const LEAST_FLANK_ARCS: usize = 3;
+
+/// More arcs than any allowed tolerance needs on the largest gears.
+const MOST_ARCS: usize = 256;
+
+/// The kernel merges points nearer than 1e-5 mm: a finer outline would be lost.
+const FINEST_TOLERANCE: f64 = 1e-5;
+const COARSEST_TOLERANCE: f64 = 0.1;
+
+/// Where an arc's distance from its curve is taken, as fractions of its parameter range; the extremes of the error's
+/// cubic lie at 0.21 and 0.79.
+const PROBES: [f64; 6] = [0.12, 0.21, 0.32, 0.68, 0.79, 0.88];
+
+/// Why there is no outline.
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
+pub enum ProfileFault {
+    #[error("profile tolerance {found} mm: {least} to {most} mm is possible")]
+    ToleranceOutOfRange { found: f64, least: f64, most: f64 },
+    #[error("the outline cannot be approximated within {tolerance} mm")]
+    NotApproximated { tolerance: f64 },
+    #[error("moving the outline by {by} mm closes the tooth tips")]
+    TipsClose { by: f64 },
+    #[error("moving the outline by {by} mm closes the root fillets")]
+    FilletsClose { by: f64 },
+    #[error("moving the outline by {by} mm leaves no flank")]
+    NoFlank { by: f64 },
+}
+
+impl Gear {
+    /// The outline at z = 0, each arc within `tolerance` \[mm\] of its curve: counter-clockwise, an external gear with
+    /// a tooth centred on +x; a ring as the boundary of its hole, a tooth space centred on +x.
+    ///
+    /// # Errors
+    /// If the tolerance is out of range.
+    pub fn profile(&self, tolerance: f64) -> Result<Loop, ProfileFault> {
+        self.profile_grown(0.0, tolerance)
+    }
+
+    /// The same outline moved outwards along its normal by `by` \[mm\], negative inwards: `by > 0` fattens an external
+    /// gear's teeth and thins a ring's. Same number and order of segments as [`Gear::profile`] at the same tolerance,
+    /// which the unmoved outline keeps.
+    ///
+    /// # Errors
+    /// If the tolerance is out of range, or tips, flanks or fillets would vanish.
+    pub fn profile_grown(&self, by: f64, tolerance: f64) -> Result<Loop, ProfileFault> {
+        if !(FINEST_TOLERANCE..=COARSEST_TOLERANCE).contains(&tolerance) {
+            return Err(ProfileFault::ToleranceOutOfRange {
+                found: tolerance,
+                least: FINEST_TOLERANCE,
+                most: COARSEST_TOLERANCE,
+            });
+        }
+        let flank = self.flank(by)?;
+        let nominal_flank = self.flank(0.0)?;
+        let flank_arcs = nominal_flank.arcs_within(tolerance, LEAST_FLANK_ARCS)?;
+        let mut side = Vec::new();
+        match self.kind {
+            GearKind::External => {
+                let fillet = self.external_fillet(by)?;
+                let fillet_arcs = self.external_fillet(0.0)?.arcs_within(tolerance, 1)?;
+                flank.append_arcs(flank_arcs, &mut side);
+                fillet.append_arcs(fillet_arcs, &mut side);
+            }
+            GearKind::Internal => {
+                side.push(self.ring_fillet_arc(by)?);
+                flank.append_arcs(flank_arcs, &mut side);
+            }
+        }
+        join(&mut side);
+        Ok(close_round(&side, self.teeth))
+    }
+
+    /// The left flank in its body's frame, from the outer end inwards.
+    fn flank(&self, by: f64) -> Result<Flank, ProfileFault> {
+        let base = 0.5 * self.base_diameter;
+        let tip_radius = 0.5 * self.tip_diameter + by;
+        if !(tip_radius > base) {
+            return Err(ProfileFault::NoFlank { by });
+        }
+        let tip = self.along_tangent(2.0 * tip_radius);
+        let root = match self.kind {
+            GearKind::External => self.external_flank_start(by),
+            GearKind::Internal => self.along_tangent(self.form_diameter) + by,
+        };
+        let [outer, inner] = match self.kind {
+            GearKind::External => [tip, root],
+            GearKind::Internal => [root, tip],
+        };
+        let flank = Flank { base, start_angle: self.base_half_angle() + by / base, outer, inner };
+        if !(outer > inner && inner >= 0.0) {
+            return Err(ProfileFault::NoFlank { by });
+        }
+        // Half the angle left to the tip arc: of the tooth itself, or of the ring's tooth between two spaces.
+        let tip_half_angle = match self.kind {
+            GearKind::External => flank.point(tip).angle(),
+            GearKind::Internal => 0.5 * self.pitch_angle() - flank.point(tip).angle(),
+        };
+        if !(tip_half_angle > 0.0) {
+            return Err(ProfileFault::TipsClose { by });
+        }
+        Ok(flank)
+    }
+
+    /// Base tangent length at which an external gear's flank, moved by `by`, meets its fillet.
+    fn external_flank_start(&self, by: f64) -> f64 {
+        let moved = self.along_tangent(self.form_diameter) + by;
+        if self.cuts_through_flank(by) {
+            let fillet = Trochoid::of(self);
+            let corner = fillet.point(fillet.undercut_angle(self, by), by);
+            return self.along_tangent(2.0 * corner.radius());
+        }
+        moved
+    }
+
+    /// The fillet crosses the flank instead of running into it: an undercut gear, or an outline moved inwards past the
+    /// start of the involute.
+    fn cuts_through_flank(&self, by: f64) -> bool {
+        self.is_undercut() || self.along_tangent(self.form_diameter) + by < 0.0
+    }
+
+    fn external_fillet(&self, by: f64) -> Result<Fillet, ProfileFault> {
+        let curve = Trochoid::of(self);
+        // The sharpest the trochoid gets is the rack's corner, an ellipse of this radius at its side.
+        if by >= curve.corner_radius * curve.helix_cosine {
+            return Err(ProfileFault::FilletsClose { by });
+        }
+        let flank_angle =
+            if self.cuts_through_flank(by) { curve.undercut_angle(self, by) } else { curve.flank_angle };
+        Ok(Fillet { curve, half_pitch: PI / f64::from(self.teeth), grown: by, flank_angle })
+    }
+
+    fn ring_fillet_arc(&self, by: f64) -> Result<Segment, ProfileFault> {
+        let fillet = self.ring_fillet();
+        if !(fillet.radius + by > 0.0) {
+            return Err(ProfileFault::FilletsClose { by });
+        }
+        let centre = Point::polar(fillet.centre_radius, fillet.centre_angle);
+        let root = Point::polar(0.5 * self.root_diameter + by, fillet.centre_angle);
+        let base = 0.5 * self.base_diameter;
+        let end = Flank {
+            base,
+            start_angle: self.base_half_angle() + by / base,
+            outer: self.along_tangent(2.0 * fillet.flank_radius) + by,
+            inner: 0.0,
+        };
+        Ok(Segment::arc(root, end.point(end.outer), centre, true))
+    }
+}
+
+/// A curve that arcs approximate: a point for each fraction, 0 to 1, of its parameter.
+trait Approximable {
+    fn at(&self, fraction: f64) -> Point;
+
+    fn arc(&self, index: usize, count: usize) -> Segment {
+        let at = |part: f64| self.at((index as f64 + part) / count as f64);
+        Segment::arc_through(at(0.0), at(0.5), at(1.0))
+    }
+
+    fn append_arcs(&self, count: usize, segments: &mut Vec<Segment>) {
+        segments.extend((0..count).map(|index| self.arc(index, count)));
+    }
+
+    /// The least number of arcs, from `least` on, that stay within `tolerance`.
+    fn arcs_within(&self, tolerance: f64, least: usize) -> Result<usize, ProfileFault> {
+        let fits = |count: usize| {
+            (0..count).all(|index| {
+                let arc = self.arc(index, count);
+                PROBES.iter().all(|part| {
+                    let point = self.at((index as f64 + part) / count as f64);
+                    arc.nearest(point).distance(point) <= tolerance
+                })
+            })
+        };
+        (least..=MOST_ARCS).find(|count| fits(*count)).ok_or(ProfileFault::NotApproximated { tolerance })
+    }
+}
+
+/// The left involute flank of a body centred on +x, between two base tangent lengths.
+struct Flank {
+    base: f64,
+    /// Where the involute starts on the base circle \[rad\].
+    start_angle: f64,
+    outer: f64,
+    inner: f64,
+}
+
+impl Flank {
+    /// The end of a thread of this length unwound clockwise from the base circle.
+    fn point(&self, tangent_length: f64) -> Point {
+        let direction = Point::polar(1.0, self.start_angle - tangent_length / self.base);
+        direction * self.base + direction.left_normal() * tangent_length
+    }
+}
+
+impl Approximable for Flank {
+    /// Even steps of roll: the error of an arc goes with the cube of its roll alone.
+    fn at(&self, fraction: f64) -> Point {
+        self.point(self.outer + (self.inner - self.outer) * fraction)
+    }
+}
+
+/// The left fillet of a tooth centred on +x, from the flank to the root circle.
+struct Fillet {
+    curve: Trochoid,
+    half_pitch: f64,
+    grown: f64,
+    flank_angle: f64,
+}
+
+impl Approximable for Fillet {
+    fn at(&self, fraction: f64) -> Point {
+        let point = self.curve.point(self.flank_angle * (1.0 - fraction), self.grown);
+        // From the frame of the tooth space, mirrored so that this flank lies clockwise of its middle.
+        Point::new(point.x, -point.y).rotated(self.half_pitch)
+    }
+}
+
+/// Makes each segment start exactly where the one before ends; they already do but for rounding.
+fn join(side: &mut [Segment]) {
+    let mut previous: Option<Point> = None;
+    for segment in side {
+        if let Some(end) = previous {
+            segment.from = end;
+        }
+        previous = Some(segment.to);
+    }
+}
+
+/// The whole outline from one left side: mirrored, joined by arcs about the axis, repeated for each body.
+fn close_round(left: &[Segment], bodies: u32) -> Loop {
+    let right: Vec<Segment> = left.iter().rev().map(|segment| segment.mirrored().reversed()).collect();
+    let (Some(start), Some(end)) = (right.first(), left.last()) else { return Loop::default() };
+    let (Some(outer_from), Some(outer_to)) = (right.last(), left.first()) else { return Loop::default() };
+    let about_axis = |from: Point, to: Point| Segment::arc(from, to, Point::ORIGIN, true);
+
+    let mut body = right.clone();
+    body.push(about_axis(outer_from.to, outer_to.from));
+    body.extend(left);
+    let body = Loop(body);
+    let turn_of = |index: u32| 2.0 * PI * f64::from(index) / f64::from(bodies);
+
+    let mut segments: Vec<Segment> = Vec::new();
+    for index in 0..bodies {
+        segments.extend(body.rotated(turn_of(index)).0);
+        // The same arithmetic as for the next body's first point, so that the chain closes to the last digit.
+        let next = start.from.rotated(turn_of((index + 1) % bodies));
+        segments.push(about_axis(end.to.rotated(turn_of(index)), next));
+    }
+    Loop(segments)
+}

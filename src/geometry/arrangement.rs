@@ -1,0 +1,437 @@
+//! The heart of the kernel: several regions laid over each other and cut at every crossing.
+//!
+//! ```text
+//! regions --cut at crossings and touching ends, snap--> points and sub-segments
+//!         --equal sub-segments merged-----------------> each with the regions on its left and on its right
+//!         --extract(rule)-----------------------------> loops with the rule true on their left
+//! ```
+//!
+//! Union, difference and the horizontal faces between two slabs are all read off the left and right sets.
+
+use std::collections::HashMap;
+
+use super::error::{ShapeError, ShapeErrorKind};
+use super::intersect::{SNAP, carrier_crossings, lies_inside};
+use super::loops::Loop;
+use super::point::{Bounds, Point};
+use super::region::Region;
+use super::segment::{Curve, Segment};
+
+/// Which regions a place belongs to: bit `i` stands for region `i`.
+pub(crate) type Members = u128;
+
+/// How many regions fit one arrangement.
+pub(crate) const MOST_REGIONS: usize = Members::BITS as usize;
+
+/// Which pairs of segments are cut at their crossings.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Crossings {
+    /// Only segments of different regions; each region is known to be free of contacts with itself.
+    BetweenRegions,
+    /// All pairs: finds where a region touches itself.
+    Everywhere,
+}
+
+/// The segment of an input a sub-segment is part of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Source {
+    pub region: usize,
+    pub loop_index: usize,
+    pub segment: usize,
+    /// True when the sub-segment runs the way its source does.
+    pub forward: bool,
+}
+
+/// A piece of boundary between two points, crossed by nothing.
+#[derive(Clone, Debug)]
+pub(crate) struct Sub {
+    pub from: usize,
+    pub to: usize,
+    pub segment: Segment,
+    pub left: Members,
+    pub right: Members,
+    pub sources: Vec<Source>,
+}
+
+/// A sub-segment walked forwards or backwards.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Step {
+    pub sub: usize,
+    pub forward: bool,
+}
+
+pub(crate) struct Arrangement {
+    pub points: Vec<Point>,
+    pub subs: Vec<Sub>,
+    /// `paths[region][loop][segment]`: the sub-segments of an input segment, in its direction.
+    pub paths: Vec<Vec<Vec<Vec<Step>>>>,
+}
+
+/// Loops read off an arrangement.
+pub(crate) struct Extract {
+    pub loops: Vec<Vec<Step>>,
+    /// Points where more than one loop, or one loop twice, passes.
+    pub contacts: Vec<usize>,
+}
+
+/// An input segment with its box.
+struct Item {
+    source: Source,
+    segment: Segment,
+    bounds: Bounds,
+}
+
+impl Arrangement {
+    /// Lays at most [`MOST_REGIONS`] regions over each other.
+    pub(crate) fn of(regions: &[&Region], crossings: Crossings) -> Arrangement {
+        debug_assert!(regions.len() <= MOST_REGIONS);
+        let items = collect_items(regions);
+        let cuts = find_cuts(&items, crossings);
+        let mut arrangement = Arrangement {
+            points: Vec::new(),
+            subs: Vec::with_capacity(items.len() * 2),
+            paths: regions
+                .iter()
+                .map(|region| region.loops.iter().map(|outline| vec![Vec::new(); outline.0.len()]).collect())
+                .collect(),
+        };
+        arrangement.split(&items, &cuts);
+        arrangement.find_members(&items, regions.len());
+        arrangement
+    }
+
+    pub(crate) fn start_of(&self, step: Step) -> usize {
+        let sub = &self.subs[step.sub];
+        if step.forward { sub.from } else { sub.to }
+    }
+
+    pub(crate) fn end_of(&self, step: Step) -> usize {
+        self.start_of(Step { forward: !step.forward, ..step })
+    }
+
+    pub(crate) fn segment_of(&self, step: Step) -> Segment {
+        let segment = self.subs[step.sub].segment;
+        if step.forward { segment } else { segment.reversed() }
+    }
+
+    pub(crate) fn region_of(&self, loops: &[Vec<Step>]) -> Region {
+        let outline = |steps: &Vec<Step>| Loop(steps.iter().map(|step| self.segment_of(*step)).collect());
+        Region { loops: loops.iter().map(outline).collect() }
+    }
+
+    /// Cuts every item at its points, snaps them, and merges pieces that coincide.
+    fn split(&mut self, items: &[Item], cuts: &[Vec<Point>]) {
+        let mut snapper = Snapper::default();
+        for item in items {
+            snapper.id_of(item.segment.from, &mut self.points);
+        }
+        let mut between: HashMap<(usize, usize), Vec<usize>> = HashMap::with_capacity(items.len() * 2);
+        for (item, cuts) in items.iter().zip(cuts) {
+            let ids = self.points_along(item, cuts, &mut snapper);
+            let mut steps = Vec::with_capacity(ids.len());
+            for pair in ids.windows(2) {
+                let &[from, to] = pair else { continue };
+                let segment =
+                    Segment { from: self.points[from], to: self.points[to], curve: item.segment.curve };
+                let middle = segment.middle();
+                let same_ends = between.entry((from.min(to), from.max(to))).or_default();
+                let known = same_ends
+                    .iter()
+                    .copied()
+                    .find(|&sub| self.subs[sub].segment.middle().distance(middle) < 2.0 * SNAP);
+                let sub = known.unwrap_or_else(|| {
+                    self.subs.push(Sub { from, to, segment, left: 0, right: 0, sources: Vec::new() });
+                    same_ends.push(self.subs.len() - 1);
+                    self.subs.len() - 1
+                });
+                let forward = self.subs[sub].from == from;
+                self.subs[sub].sources.push(Source { forward, ..item.source });
+                steps.push(Step { sub, forward });
+            }
+            let source = item.source;
+            self.paths[source.region][source.loop_index][source.segment] = steps;
+        }
+    }
+
+    /// Ids of an item's start, cuts in order, and end; each id once.
+    fn points_along(&mut self, item: &Item, cuts: &[Point], snapper: &mut Snapper) -> Vec<usize> {
+        let segment = &item.segment;
+        let start = snapper.id_of(segment.from, &mut self.points);
+        let end = snapper.id_of(segment.to, &mut self.points);
+        if cuts.is_empty() {
+            return if start == end { vec![start] } else { vec![start, end] };
+        }
+        let mut ordered: Vec<(f64, Point)> =
+            cuts.iter().map(|point| (segment.fraction_of(*point), *point)).collect();
+        ordered.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut ids = vec![start];
+        for (_, point) in ordered {
+            let id = snapper.id_of(point, &mut self.points);
+            if id != end && !ids.contains(&id) {
+                ids.push(id);
+            }
+        }
+        if start != end {
+            ids.push(end);
+        }
+        ids
+    }
+
+    /// Fills in the left and right sets.
+    fn find_members(&mut self, items: &[Item], region_count: usize) {
+        let mut regions: Vec<Vec<&Item>> = vec![Vec::new(); region_count];
+        for item in items {
+            regions[item.source.region].push(item);
+        }
+        let on_boundary: Vec<Members> =
+            self.subs.iter().map(|sub| sub.sources.iter().fold(0, |set, s| set | 1 << s.region)).collect();
+        let mut touching: Vec<Members> = vec![0; self.points.len()];
+        for (sub, on) in self.subs.iter().zip(&on_boundary) {
+            touching[sub.from] |= on;
+            touching[sub.to] |= on;
+        }
+        for sub in &mut self.subs {
+            set_own_sides(sub, &regions);
+        }
+        let mut known = vec![false; self.subs.len()];
+        let chains: Vec<Vec<Step>> = self.paths.iter().flatten().map(|segments| segments.concat()).collect();
+        for chain in &chains {
+            // Along a chain, membership in a region changes only at a point that region's boundary passes.
+            let (mut inherited, mut valid): (Members, Members) = (0, 0);
+            for step in chain {
+                let on = on_boundary[step.sub];
+                valid &= !touching[self.start_of(*step)];
+                let middle = self.subs[step.sub].segment.middle();
+                let inside = if known[step.sub] {
+                    self.subs[step.sub].left & !on
+                } else {
+                    let mut inside = inherited & valid;
+                    for (region, segments) in regions.iter().enumerate() {
+                        if (on | valid) & (1 << region) == 0 && winding(segments, middle) > 0 {
+                            inside |= 1 << region;
+                        }
+                    }
+                    inside &= !on;
+                    self.subs[step.sub].left |= inside;
+                    self.subs[step.sub].right |= inside;
+                    known[step.sub] = true;
+                    inside
+                };
+                (inherited, valid) = (inside, !on);
+            }
+        }
+    }
+
+    /// The loops that have `rule` true on their left and false on their right.
+    ///
+    /// # Errors
+    /// [`ShapeErrorKind::OpenBoundary`] when the pieces do not close, which only rounding can cause.
+    pub(crate) fn extract(&self, rule: impl Fn(Members) -> bool) -> Result<Extract, ShapeError> {
+        let mut outgoing: Vec<Vec<Step>> = vec![Vec::new(); self.points.len()];
+        let mut starts = Vec::new();
+        for (index, sub) in self.subs.iter().enumerate() {
+            let (left, right) = (rule(sub.left), rule(sub.right));
+            if left != right {
+                let step = Step { sub: index, forward: left };
+                outgoing[self.start_of(step)].push(step);
+                starts.push(step);
+            }
+        }
+        let contacts = (0..outgoing.len()).filter(|&point| outgoing[point].len() > 1).collect();
+        let mut used = vec![false; self.subs.len()];
+        let mut loops = Vec::new();
+        for start in starts {
+            if used[start.sub] {
+                continue;
+            }
+            let mut steps = vec![start];
+            used[start.sub] = true;
+            let mut step = start;
+            loop {
+                let here = self.end_of(step);
+                let next = self.next_step(step, &outgoing[here], |s| !used[s.sub] || s == start);
+                let Some(next) = next else {
+                    return Err(ShapeError::new(ShapeErrorKind::OpenBoundary).at_point(self.points[here]));
+                };
+                if next == start {
+                    break;
+                }
+                used[next.sub] = true;
+                steps.push(next);
+                step = next;
+            }
+            loops.push(steps);
+        }
+        Ok(Extract { loops, contacts })
+    }
+
+    /// Of several ways on, the first clockwise from the way back: it keeps loops that touch apart.
+    fn next_step(&self, arriving: Step, ways: &[Step], free: impl Fn(Step) -> bool) -> Option<Step> {
+        let mut free_ways = ways.iter().copied().filter(|way| free(*way));
+        let first = free_ways.next()?;
+        if ways.len() == 1 {
+            return Some(first);
+        }
+        let back = self.segment_of(arriving).reversed();
+        // Compared on a small circle round the point, where tangent curves have separated but nothing crosses.
+        let shortest =
+            ways.iter().map(|way| chord_of(&self.segment_of(*way))).fold(chord_of(&back), f64::min);
+        let reach = 0.3 * shortest;
+        let back_direction = direction_at(&back, reach);
+        let turn = |way: &Step| {
+            let direction = direction_at(&self.segment_of(*way), reach);
+            let clockwise = libm::atan2(direction.cross(back_direction), direction.dot(back_direction));
+            if clockwise <= 1e-12 { clockwise + std::f64::consts::TAU } else { clockwise }
+        };
+        std::iter::once(first).chain(free_ways).min_by(|a, b| turn(a).total_cmp(&turn(b)))
+    }
+}
+
+fn collect_items(regions: &[&Region]) -> Vec<Item> {
+    let mut items = Vec::with_capacity(regions.iter().map(|region| region.segment_count()).sum());
+    for (region, shape) in regions.iter().enumerate() {
+        for (loop_index, outline) in shape.loops.iter().enumerate() {
+            for (segment, piece) in outline.0.iter().enumerate() {
+                let source = Source { region, loop_index, segment, forward: true };
+                items.push(Item { source, segment: *piece, bounds: piece.bounds() });
+            }
+        }
+    }
+    items
+}
+
+/// For each item, the points at which others cross or touch its interior: a sweep over the boxes sorted by x.
+fn find_cuts(items: &[Item], crossings: Crossings) -> Vec<Vec<Point>> {
+    let mut cuts = vec![Vec::new(); items.len()];
+    let mut order: Vec<usize> = (0..items.len()).collect();
+    order.sort_by(|&a, &b| items[a].bounds.low.x.total_cmp(&items[b].bounds.low.x));
+    let mut active: Vec<usize> = Vec::new();
+    for index in order {
+        let item = &items[index];
+        active.retain(|&other| items[other].bounds.high.x + SNAP >= item.bounds.low.x);
+        for &other_index in &active {
+            let other = &items[other_index];
+            if item.bounds.low.y > other.bounds.high.y + SNAP
+                || other.bounds.low.y > item.bounds.high.y + SNAP
+            {
+                continue;
+            }
+            if crossings == Crossings::BetweenRegions && item.source.region == other.source.region {
+                continue;
+            }
+            cut_pair(index, other_index, items, &mut cuts);
+        }
+        active.push(index);
+    }
+    cuts
+}
+
+fn cut_pair(first: usize, second: usize, items: &[Item], cuts: &mut [Vec<Point>]) {
+    let (a, b) = (&items[first].segment, &items[second].segment);
+    if a == b || *a == b.reversed() {
+        return;
+    }
+    for point in [b.from, b.to] {
+        if lies_inside(a, point) {
+            cuts[first].push(point);
+        }
+    }
+    for point in [a.from, a.to] {
+        if lies_inside(b, point) {
+            cuts[second].push(point);
+        }
+    }
+    for point in carrier_crossings(a, b) {
+        let (inside_a, inside_b) = (lies_inside(a, point), lies_inside(b, point));
+        let near_end =
+            |segment: &Segment| point.distance(segment.from) < SNAP || point.distance(segment.to) < SNAP;
+        if inside_a && (inside_b || near_end(b)) {
+            cuts[first].push(point);
+        }
+        if inside_b && (inside_a || near_end(a)) {
+            cuts[second].push(point);
+        }
+    }
+}
+
+/// Sides of the regions whose boundary the sub-segment is.
+fn set_own_sides(sub: &mut Sub, regions: &[Vec<&Item>]) {
+    let mut sources = sub.sources.as_slice();
+    while let Some(first) = sources.first() {
+        // Sources come grouped by region, since items do.
+        let count = sources.iter().take_while(|source| source.region == first.region).count();
+        let (own, rest) = sources.split_at(count);
+        let net: i32 = own.iter().map(|source| if source.forward { 1 } else { -1 }).sum();
+        let bit: Members = 1 << first.region;
+        match net {
+            0 => {
+                // The region runs along here both ways: both sides are alike; look a little to the left.
+                let aside = sub.segment.tangent_at(sub.segment.middle()).left_normal() * (10.0 * SNAP);
+                if winding(&regions[first.region], sub.segment.middle() + aside) > 0 {
+                    sub.left |= bit;
+                    sub.right |= bit;
+                }
+            }
+            1.. => sub.left |= bit,
+            _ => sub.right |= bit,
+        }
+        sources = rest;
+    }
+}
+
+fn winding(items: &[&Item], point: Point) -> i32 {
+    items
+        .iter()
+        .filter(|item| {
+            item.bounds.high.x >= point.x
+                && item.bounds.low.y <= point.y + SNAP
+                && item.bounds.high.y + SNAP >= point.y
+        })
+        .map(|item| item.segment.crossing(point))
+        .sum()
+}
+
+fn chord_of(segment: &Segment) -> f64 {
+    match segment.curve {
+        Curve::Line => segment.from.distance(segment.to),
+        Curve::Arc { radius, .. } => segment.from.distance(segment.to).max(segment.length().min(radius)),
+    }
+}
+
+/// Direction from the segment's start to its point at distance `reach`.
+fn direction_at(segment: &Segment, reach: f64) -> Point {
+    let tangent = segment.start_tangent();
+    // On an arc the chord of length `reach` leaves the tangent by the angle whose sine is reach * curvature / 2.
+    let sine = (0.5 * reach * segment.curvature()).clamp(-1.0, 1.0);
+    let cosine = (1.0 - sine * sine).sqrt();
+    tangent * cosine + tangent.left_normal() * sine
+}
+
+/// Gives points nearer than [`SNAP`] to each other one id. The hash map is only looked up, never walked.
+#[derive(Default)]
+struct Snapper {
+    cells: HashMap<(i64, i64), Vec<usize>>,
+}
+
+impl Snapper {
+    /// Side of a cell \[mm\]: a hundred snap distances, so that most points have to look into one cell only.
+    const CELL: f64 = 100.0 * SNAP;
+
+    fn id_of(&mut self, point: Point, points: &mut Vec<Point>) -> usize {
+        let cell = |value: f64| (value / Self::CELL).floor() as i64;
+        let (home_x, home_y) = (cell(point.x), cell(point.y));
+        for x in cell(point.x - SNAP)..=cell(point.x + SNAP) {
+            for y in cell(point.y - SNAP)..=cell(point.y + SNAP) {
+                let near = self.cells.get(&(x, y)).into_iter().flatten();
+                for &id in near {
+                    if points[id].distance(point) < SNAP {
+                        return id;
+                    }
+                }
+            }
+        }
+        points.push(point);
+        self.cells.entry((home_x, home_y)).or_default().push(points.len() - 1);
+        points.len() - 1
+    }
+}

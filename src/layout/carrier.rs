@@ -1,0 +1,297 @@
+//! Output side of the carrier: hub, bolt pattern, crown and clamp ring.
+
+use std::f64::consts::{PI, TAU};
+
+use crate::design::{Design, Joint};
+use crate::gears::Stage;
+use crate::tables::{Head, Thread};
+
+use super::actuator::{ClampRing, Crown, Planet, Torques};
+use super::fault::Faults;
+use super::hardware::{self, Anchor, Bolting, FLOOR};
+
+/// Wall between neighbouring holes of one part.
+pub const HOLE_WALL: f64 = 1.6;
+/// Hub stands this far under the bearing's face, so that the clamp ring presses the inner ring.
+pub const HUB_SHY: f64 = 0.3;
+/// The crown stands this far inside the hub, clear of the chamfer over which the bearing slides on.
+const CROWN_INSET: f64 = 0.5;
+/// Depth of the crown's teeth along the radius.
+const CROWN_DEPTH: f64 = 3.0;
+/// Plastic left in the clamp ring over a crown tooth.
+const CROWN_COVER: f64 = 1.8;
+/// Pressure allowed on the crown's sides \[MPa\]. Assumed, not sourced; band 0.6 to 1.4 of it.
+pub const CROWN_PRESSURE: f64 = 20.0;
+/// Bending allowed across layers at a crown tooth's foot \[MPa\]. Assumed, not sourced.
+const CROWN_BENDING: f64 = super::sun::ACROSS_LAYERS;
+/// Running room of the crown in its pockets, on every side.
+pub const CROWN_ROOM: f64 = 0.1;
+/// A countersink's rim to any other edge.
+const COUNTERSINK_EDGE: f64 = 0.8;
+/// Head of the sun's screw turns inside the carrier's bore.
+const BORE: f64 = 7.0;
+
+/// A blind or through hole of the carrier: place, radius, height.
+#[derive(Clone, Debug)]
+pub struct Hole {
+    pub name: &'static str,
+    pub distance: f64,
+    pub angle: f64,
+    pub radius: f64,
+    pub z: [f64; 2],
+}
+
+/// Output bolts and clamp screws on one circle, before their turn against the planets is known.
+pub struct OutputPattern {
+    pub output: Bolting,
+    pub clamp: Bolting,
+    pub bore: f64,
+}
+
+/// Chooses output bolts and clamp screws. `clamp_thickness` is bearing face to output face.
+pub fn output_pattern(design: &Design, stage: &Stage, hub: f64, clamp_thickness: f64, faults: &mut Faults) -> Option<OutputPattern> {
+    let forced = hardware::forced(design, Joint::Output);
+    let thread = forced.thread.unwrap_or(if hub < 35.0 { Thread::M3 } else { Thread::M4 });
+    let insert = hardware::insert(thread);
+    let wall = hardware::boss_wall(&insert);
+    let circle = hub - insert.hole - 2.0 * wall;
+    let clamp_insert = hardware::short_insert(Thread::M3);
+
+    let bore_room = circle - insert.hole - 2.0 * HOLE_WALL;
+    // A clamp screw sits midway between two bolts.
+    let fits = |count: u32| {
+        let apart = circle * libm::sin(PI / f64::from(2 * count.max(1)));
+        apart - insert.hole / 2.0 - clamp_insert.hole / 2.0 >= HOLE_WALL && bore_room >= BORE
+    };
+    let planets = stage.planets;
+    let count = match forced.count {
+        Some(count) => Some(count).filter(|&count| fits(count)),
+        None => {
+            let symmetric = |count: &u32| count % planets == 0 || planets % count == 0;
+            let candidates = [6, 4, 3];
+            candidates
+                .iter()
+                .copied()
+                .filter(symmetric)
+                .chain(candidates.iter().copied().filter(|count| !symmetric(count)))
+                .find(|&count| fits(count))
+        }
+    };
+    let Some(count) = count else {
+        faults.push(
+            "output-bolts",
+            format!(
+                "Output bolts don't fit: {thread} with {:.1} mm inserts on a hub of {hub:.1} give a circle of {circle:.1}; with the clamp screws \
+                 between them the walls fall under {HOLE_WALL}. Use a larger output bearing, or force a smaller thread or count under [fasteners.output].",
+                insert.hole
+            ),
+        );
+        return None;
+    };
+
+    let clamps = clamp_count(count);
+    let (clamp_head, clamp_head_height) = hardware::head(Head::Countersunk, Thread::M3);
+    let clamp_grip = clamp_thickness + HUB_SHY;
+    let Some(clamp_length) =
+        hardware::length(design, Joint::ClampRing, Head::Countersunk, Thread::M3, clamp_grip + clamp_insert.length)
+    else {
+        faults.push("clamp-screws", format!("No M3 countersunk screw of {:.1} or longer is sold for the clamp ring.", clamp_grip + clamp_insert.length));
+        return None;
+    };
+    let (bolt_head, bolt_head_height) = hardware::head(Head::Cap, thread);
+    let output = Bolting {
+        joint: Joint::Output,
+        thread,
+        head: Head::Cap,
+        length: 0.0,
+        count,
+        circle,
+        first_angle: 0.0,
+        grip: clamp_grip,
+        clearance: hardware::clearance(design, thread),
+        head_diameter: bolt_head,
+        head_height: bolt_head_height,
+        anchor: Anchor::Outside(insert),
+    };
+    let clamp = Bolting {
+        joint: Joint::ClampRing,
+        thread: Thread::M3,
+        head: Head::Countersunk,
+        length: clamp_length,
+        count: clamps,
+        circle,
+        first_angle: PI / f64::from(count),
+        grip: clamp_grip,
+        clearance: hardware::clearance(design, Thread::M3),
+        head_diameter: clamp_head,
+        head_height: clamp_head_height,
+        anchor: Anchor::Insert(clamp_insert),
+    };
+    let widest = f64::max(BORE, 0.4 * hub);
+    let inner_wall = circle - output.hole_diameter() - 2.0 * wall;
+    // The clamp screws' countersinks keep their edge towards the bore.
+    let inside_heads = circle - clamp.head_diameter - 2.0 * COUNTERSINK_EDGE;
+    let bore = f64::max(BORE, f64::min(f64::min(inner_wall, inside_heads), widest));
+    Some(OutputPattern { bore, output, clamp })
+}
+
+/// Four clamp screws with four output bolts, else three (layout rule), so that each sits midway between two bolts.
+fn clamp_count(bolts: u32) -> u32 {
+    match bolts {
+        4 => 4,
+        5 => 5,
+        _ => 3,
+    }
+}
+
+/// Turns the output pattern to the angle that keeps its holes farthest from pins and pillar inserts.
+///
+/// Returns (angle, margin): the margin is the least over all pairs of max(wall / 1.6, floor / 1.2); 1 and more holds.
+pub fn best_angle(fixed: &[Hole], turning: &[Hole]) -> (f64, f64) {
+    const STEPS: u32 = 360;
+    (0..STEPS)
+        .map(|step| {
+            let angle = TAU * f64::from(step) / f64::from(STEPS);
+            let margin = turning
+                .iter()
+                .flat_map(|hole| fixed.iter().map(move |other| pair_margin(hole, angle, other)))
+                .fold(f64::INFINITY, f64::min);
+            (angle, margin)
+        })
+        // Strictly better by a margin that isn't rounding, so that the first of equal angles wins everywhere.
+        .fold((0.0, f64::NEG_INFINITY), |best, next| if next.1 > best.1 + 1e-9 { next } else { best })
+}
+
+fn pair_margin(turning: &Hole, turn: f64, fixed: &Hole) -> f64 {
+    let angle = turning.angle + turn - fixed.angle;
+    let (a, b) = (turning.distance, fixed.distance);
+    let apart = (a * a + b * b - 2.0 * a * b * libm::cos(angle)).max(0.0).sqrt();
+    let wall = apart - turning.radius - fixed.radius;
+    let floor = f64::max(turning.z[0] - fixed.z[1], fixed.z[0] - turning.z[1]);
+    f64::max(wall / HOLE_WALL, floor / FLOOR)
+}
+
+/// Holes of a bolting that start at `top` and go down by `depth`.
+pub fn holes(name: &'static str, bolting: &Bolting, from: f64, to: f64) -> Vec<Hole> {
+    bolting
+        .angles()
+        .map(|angle| Hole { name, distance: bolting.radius(), angle, radius: bolting.hole_diameter() / 2.0, z: [from, to] })
+        .collect()
+}
+
+/// Holes of the planets' pins and of the pillars' inserts in the carrier plate.
+pub fn plate_holes(stage: &Stage, planet: &Planet, pillars: &Bolting, plate_back: f64) -> Vec<Hole> {
+    let pins = (0..stage.planets).map(|k| Hole {
+        name: "pin",
+        distance: stage.centre_distance,
+        angle: TAU * f64::from(k) / f64::from(stage.planets),
+        radius: planet.pin_diameter / 2.0,
+        z: [plate_back, plate_back + planet.pin_depth_carrier + 0.3],
+    });
+    pins.chain(holes("pillar insert", pillars, plate_back, plate_back + pillars.hole_depth())).collect()
+}
+
+/// The crown that carries most: teeth in all gaps between screws, or one between each two bolts.
+pub fn crown(hub: f64, pattern: &OutputPattern, clamp_thickness: f64, torques: &Torques, factor: f64) -> Crown {
+    let height = clamp_thickness + HUB_SHY - CROWN_COVER;
+    let bolts = pattern.output.count;
+    let all_gaps = Crown {
+        count: 2 * bolts,
+        first_angle: PI / f64::from(2 * bolts),
+        ..Crown::blank(hub, height)
+    };
+    let between_bolts = Crown { count: bolts, first_angle: PI / f64::from(bolts), ..Crown::blank(hub, height) };
+    let at_bolts = Crown { count: bolts, first_angle: 0.0, ..Crown::blank(hub, height) };
+    let wanted = factor * torques.output;
+    let candidates = [all_gaps, between_bolts, at_bolts].map(|crown| crown.sized(pattern, wanted));
+    candidates.into_iter().fold(None, |best: Option<Crown>, next| match best {
+        Some(best) if best.capacity >= next.capacity => Some(best),
+        _ => Some(next),
+    })
+    // Three candidates always leave one.
+    .unwrap_or_else(|| Crown::blank(hub, height))
+}
+
+impl Crown {
+    fn blank(hub: f64, height: f64) -> Crown {
+        Crown {
+            count: 0,
+            first_angle: 0.0,
+            inner_radius: hub / 2.0 - CROWN_INSET - CROWN_DEPTH,
+            outer_radius: hub / 2.0 - CROWN_INSET,
+            half_angle: 0.0,
+            height,
+            capacity: 0.0,
+        }
+    }
+
+    /// Widens the teeth until they meet a screw or carry the wanted torque, and rates them.
+    fn sized(mut self, pattern: &OutputPattern, wanted: f64) -> Crown {
+        const STEP: f64 = PI / 720.0;
+        let pitch = TAU / f64::from(self.count.max(1));
+        let widest = 0.28 * pitch;
+        let mut half_angle = 0.0;
+        while half_angle + STEP <= widest && self.clears(pattern, half_angle + STEP) {
+            half_angle += STEP;
+            self.half_angle = half_angle;
+            self.capacity = self.torque();
+            if self.capacity >= 1.25 * wanted {
+                break;
+            }
+        }
+        self
+    }
+
+    fn clears(&self, pattern: &OutputPattern, half_angle: f64) -> bool {
+        // A tooth must leave the screws' clearance holes and the countersinks' cones room.
+        const ROOM: f64 = 0.6;
+        let screws = [&pattern.output, &pattern.clamp];
+        screws.iter().all(|bolting| {
+            let radius = f64::max(bolting.hole_diameter(), bolting.clearance) / 2.0 + ROOM;
+            bolting.angles().all(|angle| {
+                (0..self.count).all(|k| {
+                    let tooth = self.first_angle + TAU * f64::from(k) / f64::from(self.count);
+                    let off = libm::fabs(wrapped(angle - tooth)) - half_angle;
+                    let distance = bolting.radius();
+                    if off <= 0.0 {
+                        return self.inner_radius - distance >= radius;
+                    }
+                    // Nearest point of the tooth's side: on it between inner and outer radius.
+                    let along = (distance * libm::cos(off)).clamp(self.inner_radius, self.outer_radius);
+                    let squared = distance * distance + along * along - 2.0 * distance * along * libm::cos(off);
+                    squared.max(0.0).sqrt() >= radius
+                })
+            })
+        })
+    }
+
+    /// Torque carried \[N m\]: side pressure n h w p r, and bending at the teeth's feet; the lesser.
+    fn torque(&self) -> f64 {
+        let depth = self.outer_radius - self.inner_radius;
+        let bearing_height = self.height - CROWN_ROOM - HUB_SHY;
+        let radius = (self.outer_radius + self.inner_radius) / 2.0;
+        let count = f64::from(self.count);
+        let by_pressure = count * depth * bearing_height * CROWN_PRESSURE * radius;
+        let width = 2.0 * self.half_angle * radius;
+        let section_modulus = depth * width * width / 6.0;
+        let by_bending = count * CROWN_BENDING * section_modulus / (HUB_SHY + bearing_height / 2.0) * radius;
+        f64::min(by_pressure, by_bending) * 1e-3
+    }
+}
+
+/// An angle brought to -pi .. pi.
+fn wrapped(angle: f64) -> f64 {
+    let turns = (angle / TAU).round();
+    angle - turns * TAU
+}
+
+/// The clamp ring, which is the output flange.
+pub fn clamp_ring(step_diameter: f64, outer: f64, service: &Bolting, thickness: f64, bore: f64) -> ClampRing {
+    ClampRing {
+        bore,
+        spigot_diameter: step_diameter,
+        flange_diameter: f64::min(outer + 8.0, service.circle - service.head_diameter - 1.0),
+        thickness,
+        crown_clearance: CROWN_ROOM,
+    }
+}

@@ -1,0 +1,38 @@
+//! Why a design can't be built: the numbers that clash and what would resolve it.
+
+use std::fmt;
+
+/// One condition of the layout that doesn't hold.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fault {
+    /// Stable name of the condition, as `explain` knows it.
+    pub id: &'static str,
+    pub message: String,
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.message)
+    }
+}
+
+/// Collects every fault, so that a design learns all of them at once.
+#[derive(Debug, Default)]
+pub struct Faults(pub Vec<Fault>);
+
+impl Faults {
+    pub fn push(&mut self, id: &'static str, message: impl Into<String>) {
+        self.0.push(Fault { id, message: message.into() });
+    }
+
+    /// Notes a fault unless `holds`. The message is made only when needed.
+    pub fn require(&mut self, holds: bool, id: &'static str, message: impl FnOnce() -> String) {
+        if !holds {
+            self.push(id, message());
+        }
+    }
+}
+
+/// Least in hand on every condition of the layout: covers the table rows' rounding and one print's scatter
+/// (common practice, no source).
+pub const IN_HAND: f64 = 0.3;

@@ -1,0 +1,295 @@
+//! Ring housing, bearing keeper, ring insert and the service joint J2.
+
+use std::f64::consts::{PI, TAU};
+
+use crate::design::{Design, Joint, RingKind};
+use crate::gears::Stage;
+use crate::tables::{Bearing, Head, Thread};
+
+use super::actuator::{Keeper, RingInsert, Stations, Torques};
+use super::fault::{Faults, IN_HAND};
+use super::hardware::{self, Anchor, Bolting, FLOOR};
+
+/// Lip in front of the output bearing.
+pub const LIP: f64 = 3.0;
+/// The keeper presses the ring, not the housing: the seat is shallower by this.
+pub const SEAT_SHY: f64 = 0.1;
+/// Wall outside bores that carry load; a multiple of usual line widths.
+pub const WALL: f64 = 2.4;
+/// Spigot into the base: length and wall.
+pub const SPIGOT: f64 = 3.0;
+pub const SPIGOT_WALL: f64 = 1.6;
+/// Nothing behind the teeth is narrower than the ring's root plus this.
+pub const PASS: f64 = 0.4;
+/// Plastic around a lobe screw's countersink: a cone's rim stays this far from every other edge.
+const LOBE_EDGE: f64 = 0.9;
+/// Step that stops the ring insert, on the diameter.
+pub const INSERT_STOP: f64 = 2.0;
+/// Pressure allowed on printed lobes and crown teeth \[MPa\]. Assumed, not sourced.
+pub const LOBE_PRESSURE: f64 = 20.0;
+/// Effective side of a lobe that bears.
+const LOBE_SIDE: f64 = 3.0;
+/// Clamp force a 3 mm insert screw keeps in plastic \[N\]. Assumed, not sourced; band 0.5 to 1.5 of it.
+pub const INSERT_CLAMP: f64 = 450.0;
+/// Friction plastic on plastic. Assumed, not sourced.
+pub const FRICTION: f64 = 0.2;
+/// Largest pitch of service screws along their circle.
+const SERVICE_PITCH: f64 = 55.0;
+
+/// Bores behind the teeth.
+pub struct RingBores {
+    /// Free bore in front of the ring: what bearing and keeper pass.
+    pub free: f64,
+    /// Least bore behind the teeth.
+    pub behind: f64,
+    pub insert_bore: Option<f64>,
+    /// Wall of the tube around ring or insert.
+    pub tube: f64,
+    /// What the J2 holes must clear: ring root or insert bore.
+    pub inner: f64,
+}
+
+/// Wall outside a printed ring's root: three normal modules or 2.4.
+fn root_wall(design: &Design) -> f64 {
+    f64::max(WALL, 3.0 * design.gearset.normal_module)
+}
+
+pub fn ring_bores(design: &Design, stage: &Stage) -> RingBores {
+    let root = stage.ring.root_diameter;
+    match design.gearset.ring_made {
+        RingKind::Cut => RingBores {
+            free: stage.ring.tip_diameter,
+            behind: root + PASS,
+            insert_bore: None,
+            tube: root + 2.0 * root_wall(design),
+            inner: root,
+        },
+        RingKind::Insert => {
+            let bore = insert_outer(design, stage) + design.printer.ring_insert;
+            RingBores { free: bore - INSERT_STOP, behind: bore, insert_bore: Some(bore), tube: bore + 2.0 * WALL, inner: bore }
+        }
+    }
+}
+
+fn insert_outer(design: &Design, stage: &Stage) -> f64 {
+    stage.ring.root_diameter + 2.0 * root_wall(design)
+}
+
+/// Keeper and its screws: the largest thread that lets bearing and keeper pass the free bore.
+pub fn keeper(
+    design: &Design,
+    bores: &RingBores,
+    lip_bore: f64,
+    service_count: u32,
+    faults: &mut Faults,
+) -> Option<(Keeper, Bolting)> {
+    let bearing = &design.bearings.output;
+    faults.require(bores.free >= bearing.outer + PASS, "bearing-passes", || {
+        format!(
+            "Output bearing {} ({:.1} outside) cannot pass the teeth (free bore {:.2}). Use a bearing of {:.1} outside or less, ring = \"insert\", \
+             or more ring teeth.",
+            bearing.designation,
+            bearing.outer,
+            bores.free,
+            bores.free - PASS
+        )
+    });
+    let forced = hardware::forced(design, Joint::Keeper);
+    let threads = forced.thread.map_or_else(|| vec![Thread::M3, Thread::M2_5, Thread::M2], |thread| vec![thread]);
+    let chosen = threads.iter().copied().find(|&thread| bores.free >= keeper_needs(bearing, thread));
+    let Some(thread) = chosen else {
+        let smallest = threads.last().copied().unwrap_or(Thread::M2);
+        let largest = bores.free - (keeper_needs(bearing, smallest) - bearing.outer);
+        faults.push(
+            "keeper-screws",
+            format!(
+                "Bearing {} passes but the keeper's screws don't: {smallest} wants a free bore of {:.1}, there is {:.1}. Largest bearing: {largest:.1} outside.",
+                bearing.designation,
+                keeper_needs(bearing, smallest),
+                bores.free
+            ),
+        );
+        return None;
+    };
+    let kind = head_kind(thread);
+    let (head_diameter, head_height) = hardware::head(kind, thread);
+    let insert = hardware::insert(thread);
+    let circle = bearing.outer + 2.0 * hardware::boss_wall(&insert) + insert.hole;
+    let thickness = f64::max(3.0, head_height + 1.6);
+    let grip = thickness - head_height;
+    let Some(length) = hardware::length(design, Joint::Keeper, kind, thread, grip + insert.length) else {
+        faults.push("keeper-screws", format!("No {thread} screw of {:.1} or longer is sold for the keeper.", grip + insert.length));
+        return None;
+    };
+    let count = forced.count.unwrap_or(if service_count == 4 { 4 } else { 6 });
+    let screws = Bolting {
+        joint: Joint::Keeper,
+        thread,
+        head: kind,
+        length,
+        count,
+        circle,
+        first_angle: keeper_angle(design, count),
+        grip,
+        clearance: hardware::clearance(design, thread),
+        head_diameter,
+        head_height,
+        anchor: Anchor::Insert(insert),
+    };
+    let outer = f64::min(circle + screws.head_pocket() + WALL, bores.free - PASS);
+    // Under two line widths a wall outside the head pocket doesn't print: the pocket is open there.
+    let edge = (outer - circle - screws.head_pocket()) / 2.0;
+    let keeper = Keeper {
+        bore: lip_bore,
+        outer,
+        thickness,
+        head_pocket_depth: head_height,
+        open_pockets: edge < 2.0 * design.printer.line_width,
+    };
+    Some((keeper, screws))
+}
+
+/// Button heads are lower; the standard has none under M3.
+fn head_kind(thread: Thread) -> Head {
+    if thread >= Thread::M3 { Head::Button } else { Head::Cap }
+}
+
+/// Free bore that lets keeper screws of a thread stand outside the bearing.
+fn keeper_needs(bearing: &Bearing, thread: Thread) -> f64 {
+    let insert = hardware::insert(thread);
+    let (head_diameter, _) = hardware::head(head_kind(thread), thread);
+    let pocket = head_diameter + hardware::HEAD_ROOM;
+    bearing.outer + 2.0 * (hardware::boss_wall(&insert) + insert.hole / 2.0 + pocket / 2.0 + IN_HAND)
+}
+
+/// Between the J2 columns when the ring is cut, under them when lobes stand between.
+fn keeper_angle(design: &Design, count: u32) -> f64 {
+    match design.gearset.ring_made {
+        RingKind::Cut => PI / f64::from(count.max(1)),
+        RingKind::Insert => 0.0,
+    }
+}
+
+/// What the housing's service screws must clear and hold.
+pub struct ServiceInputs {
+    pub mouth_bore: f64,
+    pub inner: f64,
+    /// Service plane to front face.
+    pub grip: f64,
+}
+
+/// J2: M3 to 20 N m, then M4; more or thicker when friction or length asks for it.
+pub fn service_joint(design: &Design, inputs: &ServiceInputs, torques: &Torques, faults: &mut Faults) -> Option<Bolting> {
+    let forced = hardware::forced(design, Joint::Service);
+    let threads = match forced.thread {
+        Some(thread) => vec![thread],
+        None if torques.output <= 20.0 => vec![Thread::M3, Thread::M4],
+        None => vec![Thread::M4],
+    };
+    let mut too_short = false;
+    for (index, &thread) in threads.iter().enumerate() {
+        let insert = hardware::insert(thread);
+        let Some(length) = hardware::length(design, Joint::Service, Head::Cap, thread, inputs.grip + insert.length) else {
+            too_short = true;
+            continue;
+        };
+        let clearance = hardware::clearance(design, thread);
+        let outside_mouth = inputs.mouth_bore / 2.0 + hardware::boss_wall(&insert) + insert.hole / 2.0;
+        let outside_ring = inputs.inner / 2.0 + 1.6 + clearance / 2.0;
+        let circle = 2.0 * f64::max(outside_mouth, outside_ring);
+        let wanted = design.limits.service_factor * torques.ring;
+        let per_screw = clamp_force(thread) * FRICTION * circle / 2.0 * 1e-3;
+        let by_friction = (wanted / per_screw).ceil() as u32;
+        let by_pitch = (PI * circle / SERVICE_PITCH).ceil() as u32;
+        let count = forced.count.unwrap_or_else(|| even(by_pitch.max(4)));
+        let last = index + 1 == threads.len();
+        if count < by_friction && forced.count.is_none() && !last {
+            continue;
+        }
+        let count = if forced.count.is_some() { count } else { count.max(even(by_friction)) };
+        let (head_diameter, head_height) = hardware::head(Head::Cap, thread);
+        return Some(Bolting {
+            joint: Joint::Service,
+            thread,
+            head: Head::Cap,
+            length,
+            count,
+            circle,
+            first_angle: 0.0,
+            grip: inputs.grip,
+            clearance,
+            head_diameter,
+            head_height,
+            anchor: Anchor::Insert(insert),
+        });
+    }
+    faults.require(!too_short, "service-screws", || {
+        format!(
+            "No service screw is long enough: the housing is {:.1} high and the insert wants more. Narrow the face, a single bearing, or a smaller spacing.",
+            inputs.grip
+        )
+    });
+    None
+}
+
+fn even(count: u32) -> u32 {
+    count + count % 2
+}
+
+/// Clamp force an insert screw keeps: 450 N at M3, with the thread's stress area for others.
+pub fn clamp_force(thread: Thread) -> f64 {
+    INSERT_CLAMP * thread.stress_area() / Thread::M3.stress_area()
+}
+
+/// Keyed ring with lobes between the J2 columns, and the screws that hold it.
+pub fn ring_insert(design: &Design, stage: &Stage, height: f64, lobes: u32, first_angle: f64, faults: &mut Faults) -> Option<(RingInsert, Bolting)> {
+    if design.gearset.ring_made != RingKind::Insert {
+        return None;
+    }
+    let outer = insert_outer(design, stage);
+    let countersink = hardware::head(Head::Countersunk, Thread::M3).0 / 2.0;
+    // The countersinks stay clear of the teeth.
+    let distance = f64::max((outer + 2.0) / 2.0, stage.ring.root_diameter / 2.0 + countersink + LOBE_EDGE);
+    let lobe_radius = countersink + LOBE_EDGE;
+    let capacity = f64::from(lobes) * design.gearset.face_width * LOBE_SIDE * LOBE_PRESSURE * distance * 1e-3;
+    let insert = hardware::insert(Thread::M3);
+    let (head_diameter, head_height) = hardware::head(Head::Countersunk, Thread::M3);
+    let Some(length) = hardware::length(design, Joint::RingInsert, Head::Countersunk, Thread::M3, height + insert.length) else {
+        faults.push("lobe-screws", format!("No M3 countersunk screw of {:.1} or longer is sold for the ring insert.", height + insert.length));
+        return None;
+    };
+    let screws = Bolting {
+        joint: Joint::RingInsert,
+        thread: Thread::M3,
+        head: Head::Countersunk,
+        length,
+        count: lobes,
+        circle: 2.0 * distance,
+        first_angle,
+        grip: height,
+        clearance: hardware::clearance(design, Thread::M3),
+        head_diameter,
+        head_height,
+        anchor: Anchor::Insert(insert),
+    };
+    Some((RingInsert { outer, lobe_radius, lobe_distance: distance, lobe_count: lobes, capacity }, screws))
+}
+
+/// Floors over the blind holes that open at the back: keeper and lobe inserts against the front face.
+pub fn floors(stations: &Stations, seat_back: f64, keeper: &Bolting, lobes: Option<&Bolting>, faults: &mut Faults) {
+    let mut check = |name: &str, from: f64, bolting: &Bolting| {
+        let floor = stations.lip_front - from - bolting.hole_depth();
+        faults.require(floor >= FLOOR, "hole-floor", || {
+            format!("{name} insert comes within {floor:.1} of the front face, wanted {FLOOR}. Force a shorter screw.")
+        });
+    };
+    check("Keeper", seat_back, keeper);
+    if let Some(lobes) = lobes {
+        check("Ring-insert", stations.ring_front, lobes);
+    }
+}
+
+/// Angle of the first of `count` features midway between service screws.
+pub fn midway(service: &Bolting) -> f64 {
+    TAU / f64::from(service.count.max(1)) / 2.0
+}

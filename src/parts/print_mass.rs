@@ -1,0 +1,95 @@
+//! Mass of a print: walls, skins and infill by the areas of inward offsets, not volume times a factor.
+//!
+//! At every height the section is split into what prints solid (perimeters, and whatever lies within the skins of a
+//! face that points up or down) and the core, which prints at the infill's share. Toothed outlines are taken by their
+//! root circles for the core, so that teeth count as solid, as they should be printed.
+//! Not covered: seams, skirts, purge, over-extrusion.
+
+use crate::design::{PartName, PartSettings, Printer};
+use crate::geometry::{Loop, Point, Region, ShapeError, Slab, Stack, Wall};
+
+/// What a part weighs as printed, and how much of its volume is plastic.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PrintMass {
+    /// \[kg\]
+    pub mass: f64,
+    /// Plastic extruded \[mm3\].
+    pub plastic: f64,
+}
+
+/// A core smaller than this is filled by the perimeters themselves \[mm2\].
+const LEAST_CORE: f64 = 0.5;
+
+/// Gears print solid (practice): their teeth, rims and hubs are all within a few lines of a loaded surface.
+fn solid(part: PartName) -> bool {
+    matches!(
+        part,
+        PartName::Planet | PartName::Sun | PartName::PlanetWasher | PartName::PlanetSleeve | PartName::InnerSpacer | PartName::OuterSpacer
+    )
+}
+
+/// Print mass of `stack` with these settings.
+pub fn print_mass(part: PartName, stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<PrintMass, ShapeError> {
+    let volume = stack.volume()?;
+    let core = if solid(part) || settings.infill >= 1.0 { 0.0 } else { core_volume(stack, settings, printer)? };
+    let plastic = volume - core * (1.0 - settings.infill);
+    // g/cm3 is 1e-6 kg/mm3.
+    Ok(PrintMass { mass: plastic * settings.material.density * 1e-6, plastic })
+}
+
+/// Volume that prints at the infill's share \[mm3\].
+fn core_volume(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<f64, ShapeError> {
+    let inset = f64::from(settings.walls) * printer.line_width;
+    let skin = f64::from(settings.skins) * settings.layer_height;
+    let sections: Vec<([f64; 2], Region)> = stack.slabs.iter().map(|slab| Ok((slab.z, section(slab)?))).collect::<Result<_, ShapeError>>()?;
+    let mut heights: Vec<f64> = sections.iter().flat_map(|(z, _)| [z[0], z[0] - skin, z[0] + skin, z[1], z[1] - skin, z[1] + skin]).collect();
+    heights.sort_by(f64::total_cmp);
+    heights.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+
+    let mut insets: Vec<Option<Region>> = vec![None; sections.len()];
+    let mut volume = 0.0;
+    for pair in heights.windows(2) {
+        let middle = (pair[0] + pair[1]) / 2.0;
+        let within = |z: f64| sections.iter().position(|(range, _)| z > range[0] && z < range[1]);
+        let Some(here) = within(middle) else { continue };
+        // The core ends where any section within the skins above or below ends.
+        if within(middle - skin).is_none() || within(middle + skin).is_none() {
+            continue;
+        }
+        let inside = match &insets[here] {
+            Some(region) => region.clone(),
+            None => {
+                let region = sections[here].1.offset(-inset)?;
+                insets[here] = Some(region.clone());
+                region
+            }
+        };
+        if inside.area() < LEAST_CORE {
+            continue;
+        }
+        let neighbours = sections
+            .iter()
+            .enumerate()
+            .filter(|(index, (z, _))| *index != here && z[0] < middle + skin && z[1] > middle - skin)
+            .map(|(_, (_, region))| region);
+        let core = neighbours.into_iter().try_fold(inside, |core, other| core.intersection(other))?;
+        if core.area() >= LEAST_CORE {
+            volume += core.area() * (pair[1] - pair[0]);
+        }
+    }
+    Ok(volume)
+}
+
+/// Section of a slab at half height, toothed outlines replaced by their root circles.
+fn section(slab: &Slab) -> Result<Region, ShapeError> {
+    let middle = (slab.z[0] + slab.z[1]) / 2.0;
+    if slab.loops.iter().all(|one| !matches!(one.wall, Wall::Twisted { .. })) {
+        return slab.region_at(middle);
+    }
+    let loops = slab.loops.iter().map(|one| match one.wall {
+        Wall::Twisted { .. } if one.bottom.signed_area() > 0.0 => Loop::circle(Point::ORIGIN, one.bottom.min_radius(Point::ORIGIN)),
+        Wall::Twisted { .. } => Loop::circle(Point::ORIGIN, one.bottom.max_radius(Point::ORIGIN)).reversed(),
+        _ => one.bottom.clone(),
+    });
+    Ok(Region { loops: loops.collect() })
+}
