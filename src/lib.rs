@@ -5,3 +5,5 @@ pub mod design;
 pub mod layout;
 pub mod parts;
 pub mod export;
+pub mod quantity;
+pub mod diagnostic;

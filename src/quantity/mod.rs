@@ -152,8 +152,8 @@ fn plain_spelling(symbol: &str) -> String {
     for character in symbol.chars() {
         match character {
             '·' | '*' | '⋅' => plain.push(' '),
-            'µ' | 'μ' => plain.push('u'),
-            'Ω' | 'Ω' => plain.push_str("ohm"),
+            '\u{b5}' | '\u{3bc}' => plain.push('u'), // micro sign, Greek mu
+            '\u{3a9}' | '\u{2126}' => plain.push_str("ohm"), // Greek omega, ohm sign
             '°' => plain.push_str("deg"),
             '²' => plain.push('2'),
             '³' => plain.push('3'),
