@@ -78,7 +78,8 @@ fn in_mesh(a: &Swept, b: &Swept) -> bool {
 }
 
 fn gap(a: &Swept, b: &Swept) -> Option<Clearance> {
-    let carried = [a.motion, b.motion].contains(&Motion::Planet) && [a.motion, b.motion].contains(&Motion::Carrier);
+    let carried =
+        [a.motion, b.motion].contains(&Motion::Planet) && [a.motion, b.motion].contains(&Motion::Carrier);
     let axis = if carried { Axis::Pin } else { Axis::Main };
     let mut radial: Option<(f64, f64)> = None;
     let mut axial: Option<(f64, f64)> = None;
@@ -116,7 +117,10 @@ fn sweep(actuator: &Actuator, part: &Part) -> Result<Swept, ShapeError> {
     let (about_main, about_pin) = if part.on_pin() {
         // Turns about its own axis and is carried round the main one.
         let own = rings(&part.stack, Point::ORIGIN)?;
-        let carried = own.iter().map(|ring| SweptRing { z: ring.z, radius: [(distance - ring.radius[1]).max(0.0), distance + ring.radius[1]] });
+        let carried = own.iter().map(|ring| SweptRing {
+            z: ring.z,
+            radius: [(distance - ring.radius[1]).max(0.0), distance + ring.radius[1]],
+        });
         (carried.collect(), own)
     } else if part.motion == Motion::Carrier {
         (rings(&part.stack, Point::ORIGIN)?, rings(&part.stack, Point { x: distance, y: 0.0 })?)
@@ -179,15 +183,26 @@ fn bought(actuator: &Actuator) -> Vec<Swept> {
         ..body("planet pins", Motion::Carrier, (pin_z, [distance - pin_radius, distance + pin_radius]))
     };
     vec![
-        body("rotor bell", Motion::Rotor, ([bell_back, stations.rotor_front], [0.0, motor.outer_diameter / 2.0])),
-        body("shaft", Motion::Rotor, ([stations.shaft_end, stations.mount_front], [0.0, motor.shaft_diameter / 2.0])),
+        body(
+            "rotor bell",
+            Motion::Rotor,
+            ([bell_back, stations.rotor_front], [0.0, motor.outer_diameter / 2.0]),
+        ),
+        body(
+            "shaft",
+            Motion::Rotor,
+            ([stations.shaft_end, stations.mount_front], [0.0, motor.shaft_diameter / 2.0]),
+        ),
         body("sun screw", Motion::Rotor, sun_head),
         body("J1 screws", Motion::Fixed, heads(&joints.stator_mount, stations.mount_front)),
         body("J2 screws", Motion::Fixed, heads(&joints.service, stations.lip_front)),
         body(
             "board",
             Motion::Fixed,
-            ([stations.board_back, stations.board_front], [0.0, libm::hypot(board.length, board.width) / 2.0]),
+            (
+                [stations.board_back, stations.board_front],
+                [0.0, libm::hypot(board.length, board.width) / 2.0],
+            ),
         ),
         pins,
     ]

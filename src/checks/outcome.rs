@@ -61,7 +61,14 @@ impl Outcome {
     fn judged(value: f64, limit: f64, sense: Sense, holds: bool) -> Outcome {
         // A value that isn't a number holds nothing.
         let verdict = if holds && !value.is_nan() { Verdict::Holds } else { Verdict::Fails };
-        Outcome { value: Some(value), limit: Some(limit), sense, verdict, remark: String::new(), remedy: String::new() }
+        Outcome {
+            value: Some(value),
+            limit: Some(limit),
+            sense,
+            verdict,
+            remark: String::new(),
+            remedy: String::new(),
+        }
     }
 
     pub fn not_applicable(why: impl Into<String>) -> Outcome {

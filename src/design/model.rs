@@ -24,6 +24,13 @@ pub struct Design {
     pub ambient: Ambient,
 }
 
+impl Design {
+    /// How a part is printed; a part that the file doesn't name prints like the housing.
+    pub fn settings(&self, part: PartName) -> PartSettings {
+        self.parts.get(&part).or_else(|| self.parts.get(&PartName::RingHousing)).cloned().unwrap_or_default()
+    }
+}
+
 /// What the joint must do.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Requirement {
@@ -344,7 +351,7 @@ impl PartName {
 }
 
 /// How a part is printed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct PartSettings {
     pub material: Material,
     /// Perimeters.

@@ -155,7 +155,12 @@ fn printed(actuator: &Actuator, parts: &[(&Part, PrintMass)]) -> Vec<Item> {
                 unit_mass: Some(mass.mass),
                 unit_cost: None,
                 note: settings.map_or(String::new(), |settings| {
-                    format!("{} walls, {:.0} % infill, {} layers", settings.walls, settings.infill * 100.0, settings.layer_height)
+                    format!(
+                        "{} walls, {:.0} % infill, {} layers",
+                        settings.walls,
+                        settings.infill * 100.0,
+                        settings.layer_height
+                    )
                 }),
             }
         })
@@ -180,7 +185,14 @@ fn units(actuator: &Actuator) -> Vec<Item> {
     let magnet_volume = std::f64::consts::PI / 4.0 * magnet.diameter * magnet.diameter * magnet.thickness;
     let mut items = vec![
         item(Kind::Motor, "motor", design.motor.name.clone(), Some(design.motor.mass), design.motor.cost, ""),
-        item(Kind::Controller, "controller", design.controller.name.clone(), Some(design.controller.mass), design.controller.cost, ""),
+        item(
+            Kind::Controller,
+            "controller",
+            design.controller.name.clone(),
+            Some(design.controller.mass),
+            design.controller.cost,
+            "",
+        ),
         item(
             Kind::Magnet,
             "encoder magnet",
@@ -191,17 +203,38 @@ fn units(actuator: &Actuator) -> Vec<Item> {
         ),
     ];
     if design.gearset.sun_made == GearSource::Buy {
-        items.push(bought_gear(actuator, "sun", &actuator.stage.sun, 1, actuator.sun.length, actuator.sun.bore));
+        items.push(bought_gear(
+            actuator,
+            "sun",
+            &actuator.stage.sun,
+            1,
+            actuator.sun.length,
+            actuator.sun.bore,
+        ));
     }
     if design.gearset.planet_made == GearSource::Buy {
         let (planet, face) = (&actuator.planet, design.gearset.face_width);
-        items.push(bought_gear(actuator, "planet", &actuator.stage.planet, actuator.stage.planets, face, planet.bearing.outer));
+        items.push(bought_gear(
+            actuator,
+            "planet",
+            &actuator.stage.planet,
+            actuator.stage.planets,
+            face,
+            planet.bearing.outer,
+        ));
     }
     items
 }
 
 /// What a gear maker asks for, in one line.
-fn bought_gear(actuator: &Actuator, name: &str, gear: &crate::gears::Gear, quantity: u32, length: f64, bore: f64) -> Item {
+fn bought_gear(
+    actuator: &Actuator,
+    name: &str,
+    gear: &crate::gears::Gear,
+    quantity: u32,
+    length: f64,
+    bore: f64,
+) -> Item {
     let gearset = &actuator.design.gearset;
     let hand = match gear.helix_angle {
         angle if angle > 0.0 => "right",
@@ -241,7 +274,8 @@ fn bearings(actuator: &Actuator) -> Vec<Item> {
         unit_cost: None,
         note,
     };
-    let size = |bearing: &tables::Bearing, width: f64| format!("{} x {} x {width} mm", bearing.bore, bearing.outer);
+    let size =
+        |bearing: &tables::Bearing, width: f64| format!("{} x {} x {width} mm", bearing.bore, bearing.outer);
     let planet = &actuator.planet;
     let form = if design.bearings.planet_shielded { "shielded" } else { "open" };
     let output = &design.bearings.output;
@@ -264,7 +298,9 @@ fn pins(actuator: &Actuator) -> Item {
         designation: format!("ISO 8734 {} x {}", planet.pin_diameter, planet.pin_length),
         quantity: actuator.stage.planets,
         material: "hardened steel".to_string(),
-        unit_mass: Some(std::f64::consts::PI / 4.0 * planet.pin_diameter.powi(2) * planet.pin_length * 7.85e-6),
+        unit_mass: Some(
+            std::f64::consts::PI / 4.0 * planet.pin_diameter.powi(2) * planet.pin_length * 7.85e-6,
+        ),
         unit_cost: None,
         note: "pressed into the carrier, slips into the back plate".to_string(),
     }

@@ -32,7 +32,12 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
     writeln!(
         out,
         "  gears     {}/{}/{} teeth, {} planets, ratio {:.2}, centre distance {:.2} mm",
-        stage.sun.teeth, stage.planet.teeth, stage.ring.teeth, stage.planets, stage.ratio, stage.centre_distance
+        stage.sun.teeth,
+        stage.planet.teeth,
+        stage.ring.teeth,
+        stage.planets,
+        stage.ratio,
+        stage.centre_distance
     )?;
     writeln!(
         out,
@@ -40,7 +45,9 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
         actuator.torques.output, actuator.torques.sun, actuator.torques.ring
     )?;
     let bearing = &made.output_bearing;
-    let life = bearing.life_hours.map_or("no life (not applicable)".to_string(), |hours| format!("{} h", thousands(hours)));
+    let life = bearing
+        .life_hours
+        .map_or("no life (not applicable)".to_string(), |hours| format!("{} h", thousands(hours)));
     writeln!(
         out,
         "  bearing   {} {}: life {life}, static safety {:.1}{}",
@@ -49,7 +56,8 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
         bearing.static_safety,
         if design.bearings.output.from_memory { "; its row stands from memory" } else { "" }
     )?;
-    let limit = design.requirement.mass_limit.map_or(String::new(), |limit| format!(" (limit {:.0} g)", limit * 1e3));
+    let limit =
+        design.requirement.mass_limit.map_or(String::new(), |limit| format!(" (limit {:.0} g)", limit * 1e3));
     writeln!(
         out,
         "  mass      {:.0} g{limit}: printed {:.0} g, bought {:.0} g",
@@ -74,7 +82,8 @@ fn write_checks(out: &mut String, checks: &[Checked], colour: bool) -> std::fmt:
         count(Verdict::Fails),
         count(Verdict::NotApplicable)
     )?;
-    let open = checks.iter().filter(|checked| matches!(checked.outcome.verdict, Verdict::Warns | Verdict::Fails));
+    let open =
+        checks.iter().filter(|checked| matches!(checked.outcome.verdict, Verdict::Warns | Verdict::Fails));
     for checked in open {
         let (check, outcome) = (checked.check, &checked.outcome);
         let value = outcome.value.map_or("-".to_string(), significant);

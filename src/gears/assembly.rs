@@ -8,7 +8,7 @@ pub(super) const LEAST_PLANETS: u32 = 2;
 
 /// Equally spaced planets go in when (zs + zr) / n is whole (SDP/SI, Elements of Metric Gear Technology, eq. 13-7).
 pub(super) fn is_assemblable([sun, _, ring]: [u32; 3], planets: u32) -> bool {
-    planets > 0 && (u64::from(sun) + u64::from(ring)) % u64::from(planets) == 0
+    planets > 0 && (u64::from(sun) + u64::from(ring)).is_multiple_of(u64::from(planets))
 }
 
 /// The nearest sets with fewer and with more sun teeth, the same planet and the same excess of the ring over

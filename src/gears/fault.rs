@@ -96,6 +96,12 @@ pub enum StageFault {
         least_shift: f64,
         auto_shift: f64,
     },
+    /// The ring's tooth spaces leave no room for a root fillet.
+    RingRootClosed {
+        ring_shift: f64,
+        fillet_radius: f64,
+        least: f64,
+    },
     /// Mesh with the sun or with the ring.
     ContactBroken {
         with: Member,
@@ -168,6 +174,12 @@ impl fmt::Display for StageFault {
                 f,
                 "The {member}'s teeth are undercut with shift {shift:.3}: {least_shift:.3} is the limit, {auto_shift:.2} \
                  would do."
+            ),
+            StageFault::RingRootClosed { ring_shift, fillet_radius, least } => write!(
+                f,
+                "The ring's tooth spaces close at the root with ring shift {ring_shift:.3}: room for a fillet of \
+                 {fillet_radius:.3} mm, at least {least:.3} wanted. Smaller shifts of sun and planet, or a ring of sun + \
+                 2 x planet teeth."
             ),
             StageFault::ContactBroken { with, transverse, overlap } => write!(
                 f,

@@ -12,12 +12,14 @@ mod fault; // what can be wrong with a stage, with the numbers that would do
 mod fillet; // the rack's trochoid at the root of an external gear
 mod gear; // one gear: circles, thickness, flank
 mod involute; // the involute function and its inverse
+mod limits; // inputs a stage can be computed from at all
 mod pair; // two gears: centre distance, path of contact, interferences
 mod phase; // how the gears of a stage are turned so that they mesh
-mod profile; // outlines of lines and arcs
+mod profile; // the outline as lines and arcs
 mod rack; // basic rack, and the tooth system it makes
 mod ring_fillet; // the printed ring's root: an arc clear of the planets
 mod shifts; // profile shifts that give both meshes one centre distance
+mod sizing; // allowances, tips and fillets of the three gears
 mod span; // measuring: span, pins, chord
 mod stage; // the planetary stage
 
@@ -31,4 +33,4 @@ pub use profile::ProfileFault;
 pub use rack::{Rack, ToothSystem};
 pub use ring_fillet::RingFillet;
 pub use span::{Chord, Span, chord, over_pins, usual_pin};
-pub use stage::{Stage, StageInput};
+pub use stage::{LEAST_PLANET_GAP, Stage, StageInput};

@@ -31,6 +31,6 @@ impl Stage {
 
     /// Turn of the ring's outline \[rad\]: a ring tooth, not a space, lies on +x when the planet has even teeth.
     pub fn ring_turn(&self) -> f64 {
-        if self.planet.teeth % 2 == 0 { PI / f64::from(self.ring.teeth) } else { 0.0 }
+        if self.planet.teeth.is_multiple_of(2) { PI / f64::from(self.ring.teeth) } else { 0.0 }
     }
 }

@@ -25,9 +25,12 @@ const MOST_ARCS: usize = 256;
 const FINEST_TOLERANCE: f64 = 1e-5;
 const COARSEST_TOLERANCE: f64 = 0.1;
 
-/// Where an arc's distance from its curve is taken, as fractions of its parameter range; the extremes of the error's
-/// cubic lie at 0.21 and 0.79.
-const PROBES: [f64; 6] = [0.12, 0.21, 0.32, 0.68, 0.79, 0.88];
+/// Where an arc's distance from its curve is taken, as fractions of its parameter range: about the extremes of the
+/// error's cubic, 0.21 and 0.79.
+const PROBES: [f64; 8] = [0.1, 0.17, 0.24, 0.33, 0.67, 0.76, 0.83, 0.9];
+
+/// Between probes the error may be a few percent higher.
+const PROBED_SHARE: f64 = 0.95;
 
 /// Why there is no outline.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
@@ -68,6 +71,9 @@ impl Gear {
                 most: COARSEST_TOLERANCE,
             });
         }
+        if !by.is_finite() {
+            return Err(ProfileFault::NoFlank { by });
+        }
         let flank = self.flank(by)?;
         let nominal_flank = self.flank(0.0)?;
         let flank_arcs = nominal_flank.arcs_within(tolerance, LEAST_FLANK_ARCS)?;
@@ -92,7 +98,7 @@ impl Gear {
     fn flank(&self, by: f64) -> Result<Flank, ProfileFault> {
         let base = 0.5 * self.base_diameter;
         let tip_radius = 0.5 * self.tip_diameter + by;
-        if !(tip_radius > base) {
+        if tip_radius <= base {
             return Err(ProfileFault::NoFlank { by });
         }
         let tip = self.along_tangent(2.0 * tip_radius);
@@ -105,7 +111,7 @@ impl Gear {
             GearKind::Internal => [root, tip],
         };
         let flank = Flank { base, start_angle: self.base_half_angle() + by / base, outer, inner };
-        if !(outer > inner && inner >= 0.0) {
+        if outer <= inner || inner < 0.0 {
             return Err(ProfileFault::NoFlank { by });
         }
         // Half the angle left to the tip arc: of the tooth itself, or of the ring's tooth between two spaces.
@@ -113,7 +119,7 @@ impl Gear {
             GearKind::External => flank.point(tip).angle(),
             GearKind::Internal => 0.5 * self.pitch_angle() - flank.point(tip).angle(),
         };
-        if !(tip_half_angle > 0.0) {
+        if tip_half_angle <= 0.0 {
             return Err(ProfileFault::TipsClose { by });
         }
         Ok(flank)
@@ -144,12 +150,12 @@ impl Gear {
         }
         let flank_angle =
             if self.cuts_through_flank(by) { curve.undercut_angle(self, by) } else { curve.flank_angle };
-        Ok(Fillet { curve, half_pitch: PI / f64::from(self.teeth), grown: by, flank_angle })
+        Ok(Fillet::new(curve, PI / f64::from(self.teeth), by, flank_angle))
     }
 
     fn ring_fillet_arc(&self, by: f64) -> Result<Segment, ProfileFault> {
         let fillet = self.ring_fillet();
-        if !(fillet.radius + by > 0.0) {
+        if fillet.radius + by <= 0.0 {
             return Err(ProfileFault::FilletsClose { by });
         }
         let centre = Point::polar(fillet.centre_radius, fillet.centre_angle);
@@ -185,7 +191,7 @@ trait Approximable {
                 let arc = self.arc(index, count);
                 PROBES.iter().all(|part| {
                     let point = self.at((index as f64 + part) / count as f64);
-                    arc.nearest(point).distance(point) <= tolerance
+                    arc.nearest(point).distance(point) <= PROBED_SHARE * tolerance
                 })
             })
         };
@@ -217,17 +223,48 @@ impl Approximable for Flank {
     }
 }
 
+/// Pieces in which a fillet's length is measured; a break between arcs may lie anywhere near.
+const FILLET_PIECES: usize = 32;
+
 /// The left fillet of a tooth centred on +x, from the flank to the root circle.
 struct Fillet {
     curve: Trochoid,
     half_pitch: f64,
     grown: f64,
     flank_angle: f64,
+    /// Length from the flank after each of the pieces, which are even in corner angle.
+    lengths: [f64; FILLET_PIECES + 1],
+}
+
+impl Fillet {
+    fn new(curve: Trochoid, half_pitch: f64, grown: f64, flank_angle: f64) -> Fillet {
+        let mut lengths = [0.0; FILLET_PIECES + 1];
+        let mut previous = curve.point(flank_angle, 0.0);
+        let mut sum = 0.0;
+        for (piece, length) in lengths.iter_mut().enumerate().skip(1) {
+            let point = curve.point(flank_angle * (1.0 - piece as f64 / FILLET_PIECES as f64), 0.0);
+            sum += libm::hypot(point.x - previous.x, point.y - previous.y);
+            *length = sum;
+            previous = point;
+        }
+        Fillet { curve, half_pitch, grown, flank_angle, lengths }
+    }
+
+    /// Corner angle at a fraction of the length: even steps of length need half the arcs of even steps of angle.
+    fn corner_angle(&self, fraction: f64) -> f64 {
+        let wanted = fraction * self.lengths[FILLET_PIECES];
+        // Pieces that end before the point; the last piece is the highest that can hold it.
+        let piece = self.lengths[1..FILLET_PIECES].partition_point(|length| *length < wanted);
+        // Within the array: `piece` is at most FILLET_PIECES - 1.
+        let [start, end] = [self.lengths[piece], self.lengths[piece + 1]];
+        let within = if end > start { (wanted - start) / (end - start) } else { 0.0 };
+        self.flank_angle * (1.0 - (piece as f64 + within) / FILLET_PIECES as f64)
+    }
 }
 
 impl Approximable for Fillet {
     fn at(&self, fraction: f64) -> Point {
-        let point = self.curve.point(self.flank_angle * (1.0 - fraction), self.grown);
+        let point = self.curve.point(self.corner_angle(fraction), self.grown);
         // From the frame of the tooth space, mirrored so that this flank lies clockwise of its middle.
         Point::new(point.x, -point.y).rotated(self.half_pitch)
     }

@@ -5,6 +5,9 @@
 
 use super::gear::Gear;
 
+/// Least half land at the root in modules, so that the two fillets of a space stay two.
+const LEAST_HALF_LAND: f64 = 0.01;
+
 /// A circular arc tangent to a ring's flank and to its root circle.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RingFillet {
@@ -55,7 +58,7 @@ pub(super) struct PlanetInRing<'a> {
 
 impl PlanetInRing<'_> {
     /// The largest fillet radius up to the rack's that leaves the planet's contact and the path of its tip alone, and a
-    /// root land of no less than nothing.
+    /// land between the two fillets of a space.
     pub fn largest_fillet(&self) -> f64 {
         // The flank goes on past the last contact by this much of the module, so that a ring printed a little off
         // still touches on its flank.
@@ -88,7 +91,7 @@ impl PlanetInRing<'_> {
         // The corner's distance to the arc changes slowly; twelve places find its least to a few micrometres.
         const PLACES: u32 = 12;
         let fillet = RingFillet::tangent(self.ring, radius);
-        if fillet.centre_angle < 0.0 {
+        if fillet.centre_angle * fillet.centre_radius < LEAST_HALF_LAND * self.ring.normal_module {
             return false;
         }
         let (a, tip) = (self.centre_distance, 0.5 * self.planet.tip_diameter);

@@ -49,8 +49,9 @@ impl Region {
         let shape = Shape::from_plines(self.loops.iter().map(to_polyline));
         let moved = shape.parallel_offset(-distance, &ShapeOffsetOptions::default());
         let outlines = moved.ccw_plines.iter().chain(&moved.cw_plines);
-        let loops =
-            outlines.map(|indexed| from_polyline(&indexed.polyline)).filter(|outline| outline.signed_area().abs() > 1e-6);
+        let loops = outlines
+            .map(|indexed| from_polyline(&indexed.polyline))
+            .filter(|outline| outline.signed_area().abs() > 1e-6);
         Region::from_loops(loops.collect())
     }
 }
@@ -157,7 +158,8 @@ fn from_polyline(polyline: &Polyline<f64>) -> Loop {
         Segment::arc_through(from, middle, to)
     });
     // The library leaves slivers where pieces of the offset meet: they go, and their neighbours are joined.
-    let mut kept: Vec<Segment> = segments.filter(|segment| segment.from.distance(segment.to) > SLIVER).collect();
+    let mut kept: Vec<Segment> =
+        segments.filter(|segment| segment.from.distance(segment.to) > SLIVER).collect();
     if kept.len() < 2 {
         return Loop(Vec::new());
     }

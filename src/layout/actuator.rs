@@ -376,6 +376,7 @@ pub struct Note {
 impl Actuator {
     /// Outside of the largest ring of bosses.
     pub fn outer_diameter(&self) -> f64 {
-        2.0 * f64::max(self.base.column_outer_radius, self.base.boss_outer_radius).max(self.housing.rim_diameter / 2.0)
+        2.0 * f64::max(self.base.column_outer_radius, self.base.boss_outer_radius)
+            .max(self.housing.rim_diameter / 2.0)
     }
 }

@@ -5,7 +5,7 @@ use std::f64::consts::TAU;
 use crate::design::{Design, Joint};
 use crate::tables::{Head, Thread};
 
-use super::actuator::{MagnetCup, Standoffs, StatorMount, VentedBase, Vent, WireSlot};
+use super::actuator::{MagnetCup, Standoffs, StatorMount, Vent, VentedBase, WireSlot};
 use super::fault::Faults;
 use super::hardware::{self, Anchor, Bolting, FLOOR, TIP_ROOM};
 use super::housing::WALL;
@@ -57,8 +57,16 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
     let (head_diameter, head_height) = hardware::head(Head::Cap, thread);
     let circle = motor.outer_diameter + 2.0 * ROTOR_ROOM + head_diameter + 0.5;
     let insert = hardware::insert(thread);
-    let Some(length) = hardware::length(design, Joint::StatorMount, Head::Cap, thread, MOUNT_THICKNESS + insert.length) else {
-        faults.push("mount-screws", format!("No {thread} screw of {:.1} or longer is sold for the stator mount.", MOUNT_THICKNESS + insert.length));
+    let Some(length) =
+        hardware::length(design, Joint::StatorMount, Head::Cap, thread, MOUNT_THICKNESS + insert.length)
+    else {
+        faults.push(
+            "mount-screws",
+            format!(
+                "No {thread} screw of {:.1} or longer is sold for the stator mount.",
+                MOUNT_THICKNESS + insert.length
+            ),
+        );
         return None;
     };
     let stator_mount = Bolting {
@@ -77,7 +85,11 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
     };
 
     let small = motor.outer_diameter < 60.0;
-    let machine_thread = hardware::forced(design, Joint::Machine).thread.unwrap_or(if small { Thread::M3 } else { Thread::M4 });
+    let machine_thread = hardware::forced(design, Joint::Machine).thread.unwrap_or(if small {
+        Thread::M3
+    } else {
+        Thread::M4
+    });
     let machine_insert = hardware::insert(machine_thread);
     let (machine_head, machine_head_height) = hardware::head(Head::Cap, machine_thread);
     let machine = Bolting {
@@ -103,9 +115,20 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
     let by_parts = board_front + board.parts_height + PARTS_ROOM;
     let by_magnet = magnet_back + motor.magnet.thickness + WEB + motor.shaft_extension - MOUNT_THICKNESS;
     let by_inserts = stator_mount.hole_depth() + machine.hole_depth() + FLOOR;
-    let candidates = [("board parts", by_parts), ("magnet and shaft", by_magnet), ("J0 and J1 inserts", by_inserts)];
-    let (governs, mount_back) = candidates.into_iter().fold(("", 0.0), |best, next| if next.1 > best.1 { next } else { best });
-    Some(Bay { machine, stator_mount, board_back, board_front, sensor_front, magnet_back, mount_back, governs })
+    let candidates =
+        [("board parts", by_parts), ("magnet and shaft", by_magnet), ("J0 and J1 inserts", by_inserts)];
+    let (governs, mount_back) =
+        candidates.into_iter().fold(("", 0.0), |best, next| if next.1 > best.1 { next } else { best });
+    Some(Bay {
+        machine,
+        stator_mount,
+        board_back,
+        board_front,
+        sensor_front,
+        magnet_back,
+        mount_back,
+        governs,
+    })
 }
 
 /// Motor screws from the back into the stator; low heads in recesses.
@@ -198,14 +221,17 @@ pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> 
     let j1 = &inputs.bay.stator_mount;
     let radius = j1.radius();
     let holes = [hole_of(j1), hole_of(&inputs.bay.machine)];
-    let column_inner_radius = holes.iter().map(|(hole, _)| radius - hole / 2.0 - 2.0).fold(f64::INFINITY, f64::min);
+    let column_inner_radius =
+        holes.iter().map(|(hole, _)| radius - hole / 2.0 - 2.0).fold(f64::INFINITY, f64::min);
     let slot_half_width = j1.head_diameter / 2.0 + SLOT_ROOM;
     // The mouth's register stays inside the slots, so that every height cuts the same shape.
     let slot_radius = f64::max(radius + slot_half_width, inputs.mouth_bore / 2.0 + 0.4);
     let outside_inserts = holes.iter().map(|(hole, wall)| radius + hole / 2.0 + wall).fold(0.0, f64::max);
     let mouth_outer = inputs.mouth_bore + 2.0 * WALL;
-    let column_outer_radius = [slot_radius + SLOT_WALL, outside_inserts, mouth_outer / 2.0 + 0.4].into_iter().fold(0.0, f64::max);
-    let column_half_width = holes.iter().map(|(hole, wall)| hole / 2.0 + wall).fold(slot_half_width + SLOT_WALL, f64::max);
+    let column_outer_radius =
+        [slot_radius + SLOT_WALL, outside_inserts, mouth_outer / 2.0 + 0.4].into_iter().fold(0.0, f64::max);
+    let column_half_width =
+        holes.iter().map(|(hole, wall)| hole / 2.0 + wall).fold(slot_half_width + SLOT_WALL, f64::max);
     let slot_half_angle = libm::asin((slot_half_width / radius).min(1.0));
     let column_half_angle = libm::asin((column_half_width / radius).min(1.0));
 
@@ -217,7 +243,10 @@ pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> 
     let boss_height = service.hole_depth() + BOSS_FLOOR;
 
     let column_clear = service.angles().all(|angle| {
-        j1.angles().all(|other| separation(angle, other) >= slot_half_angle + libm::asin(((service_hole / 2.0 + 1.6) / service.radius()).min(1.0)))
+        j1.angles().all(|other| {
+            separation(angle, other)
+                >= slot_half_angle + libm::asin(((service_hole / 2.0 + 1.6) / service.radius()).min(1.0))
+        })
     });
     faults.require(column_clear, "service-columns", || {
         format!(
@@ -247,7 +276,12 @@ pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> 
 
     let flare_from = flare_start(inputs, outer, mouth_outer, boss_outer_radius, boss_height);
     let vents = vents(j1, [inputs.mount_front + VENT_ROOM, flare_from - VENT_ROOM], bore, column_half_angle);
-    let cable_window = cable_window(j1, [FLOOR_THICKNESS + VENT_ROOM, inputs.bay.mount_back - ledge - VENT_ROOM], bore, column_half_angle);
+    let cable_window = cable_window(
+        j1,
+        [FLOOR_THICKNESS + VENT_ROOM, inputs.bay.mount_back - ledge - VENT_ROOM],
+        bore,
+        column_half_angle,
+    );
     let (standoffs, board_screws) = standoffs(design, inputs.bay.board_back, board_angle);
 
     let base = VentedBase {
@@ -287,7 +321,13 @@ fn board_diagonal(design: &Design) -> f64 {
 }
 
 /// Where bosses or mouth begin to grow out of the wall.
-fn flare_start(inputs: &Enclosure, outer: f64, mouth_outer: f64, boss_outer_radius: f64, boss_height: f64) -> f64 {
+fn flare_start(
+    inputs: &Enclosure,
+    outer: f64,
+    mouth_outer: f64,
+    boss_outer_radius: f64,
+    boss_height: f64,
+) -> f64 {
     let boss = inputs.service_plane - boss_height - (boss_outer_radius - outer / 2.0).max(0.0);
     let mouth = inputs.service_plane - MOUTH_DEPTH - ((mouth_outer - outer) / 2.0).max(0.0);
     f64::min(boss, mouth)
@@ -311,11 +351,17 @@ fn board_angle(design: &Design, columns: &Bolting, inner_radius: f64, half_angle
     // Half a millimetre of arc beyond the column's side.
     let wanted = half_angle + 0.5 / corner_radius;
     let least = |turn: f64| {
-        columns.angles().flat_map(|column| corners.map(|c| separation(c + turn, column))).fold(f64::INFINITY, f64::min)
+        columns
+            .angles()
+            .flat_map(|column| corners.map(|c| separation(c + turn, column)))
+            .fold(f64::INFINITY, f64::min)
     };
-    let best = (0..360).map(|degree| f64::from(degree).to_radians()).map(|turn| (turn, least(turn))).fold((0.0, 0.0), |best, next| {
-        if next.1 > best.1 + 1e-9 { next } else { best }
-    });
+    let best = (0..360).map(|degree| f64::from(degree).to_radians()).map(|turn| (turn, least(turn))).fold(
+        (0.0, 0.0),
+        |best, next| {
+            if next.1 > best.1 + 1e-9 { next } else { best }
+        },
+    );
     (best.0, best.1 >= wanted)
 }
 
@@ -365,7 +411,8 @@ fn standoffs(design: &Design, board_back: f64, board_angle: f64) -> (Standoffs, 
     let deepest = board_back - FLOOR;
     let hole_depth = f64::min(insert.length + TIP_ROOM, deepest);
     let (head_diameter, head_height) = hardware::head(Head::Cap, thread);
-    let screw = crate::tables::next_length(Head::Cap, thread, board.thickness + insert.length - 1.0).unwrap_or(0.0);
+    let screw =
+        crate::tables::next_length(Head::Cap, thread, board.thickness + insert.length - 1.0).unwrap_or(0.0);
     let standoffs = Standoffs {
         places,
         diameter: insert.hole + 2.0 * hardware::boss_wall(&insert),
@@ -391,7 +438,13 @@ fn standoffs(design: &Design, board_back: f64, board_angle: f64) -> (Standoffs, 
 }
 
 /// Plate that carries the stator; ears under J1.
-pub fn stator_mount(design: &Design, base: &VentedBase, cup: &MagnetCup, motor_screws: &Bolting, j1: &Bolting) -> StatorMount {
+pub fn stator_mount(
+    design: &Design,
+    base: &VentedBase,
+    cup: &MagnetCup,
+    motor_screws: &Bolting,
+    j1: &Bolting,
+) -> StatorMount {
     let side_room = design.printer.register / 2.0;
     let ear_radius = base.slot_radius - side_room;
     let slot_half_width = j1.head_diameter / 2.0 + SLOT_ROOM;
@@ -400,7 +453,8 @@ pub fn stator_mount(design: &Design, base: &VentedBase, cup: &MagnetCup, motor_s
     let wire = 2.0;
     let width = 3.0 * wire + 1.0;
     let outer_radius = outer - 4.0;
-    let inner_radius = f64::max(motor_screws.radius() + motor_screws.head_pocket() / 2.0 + 1.6, outer_radius - 3.0 * wire);
+    let inner_radius =
+        f64::max(motor_screws.radius() + motor_screws.head_pocket() / 2.0 + 1.6, outer_radius - 3.0 * wire);
     let angle = j1.first_angle + TAU / f64::from(j1.count.max(1)) / 2.0;
     StatorMount {
         disc_diameter: base.bore - design.printer.register,

@@ -16,8 +16,13 @@ pub const HOLE_WALL: f64 = 1.6;
 pub const HUB_SHY: f64 = 0.3;
 /// The crown stands this far inside the hub, clear of the chamfer over which the bearing slides on.
 const CROWN_INSET: f64 = 0.5;
-/// Depth of the crown's teeth along the radius.
-const CROWN_DEPTH: f64 = 3.0;
+/// Least depth of the crown's teeth along the radius, and least height.
+const CROWN_LEAST_DEPTH: f64 = 2.0;
+const CROWN_LEAST_HEIGHT: f64 = 1.5;
+/// Share of the circle the crown's teeth take; the clamp ring's, held on three sides, take the rest.
+const CROWN_SHARE: f64 = 0.6;
+/// A little more than wanted, so that rounding doesn't decide.
+const CROWN_ENOUGH: f64 = 1.05;
 /// Plastic left in the clamp ring over a crown tooth.
 const CROWN_COVER: f64 = 1.8;
 /// Pressure allowed on the crown's sides \[MPa\]. Assumed, not sourced; band 0.6 to 1.4 of it.
@@ -49,7 +54,13 @@ pub struct OutputPattern {
 }
 
 /// Chooses output bolts and clamp screws. `clamp_thickness` is bearing face to output face.
-pub fn output_pattern(design: &Design, stage: &Stage, hub: f64, clamp_thickness: f64, faults: &mut Faults) -> Option<OutputPattern> {
+pub fn output_pattern(
+    design: &Design,
+    stage: &Stage,
+    hub: f64,
+    clamp_thickness: f64,
+    faults: &mut Faults,
+) -> Option<OutputPattern> {
     let forced = hardware::forced(design, Joint::Output);
     let thread = forced.thread.unwrap_or(if hub < 35.0 { Thread::M3 } else { Thread::M4 });
     let insert = hardware::insert(thread);
@@ -92,10 +103,20 @@ pub fn output_pattern(design: &Design, stage: &Stage, hub: f64, clamp_thickness:
     let clamps = clamp_count(count);
     let (clamp_head, clamp_head_height) = hardware::head(Head::Countersunk, Thread::M3);
     let clamp_grip = clamp_thickness + HUB_SHY;
-    let Some(clamp_length) =
-        hardware::length(design, Joint::ClampRing, Head::Countersunk, Thread::M3, clamp_grip + clamp_insert.length)
-    else {
-        faults.push("clamp-screws", format!("No M3 countersunk screw of {:.1} or longer is sold for the clamp ring.", clamp_grip + clamp_insert.length));
+    let Some(clamp_length) = hardware::length(
+        design,
+        Joint::ClampRing,
+        Head::Countersunk,
+        Thread::M3,
+        clamp_grip + clamp_insert.length,
+    ) else {
+        faults.push(
+            "clamp-screws",
+            format!(
+                "No M3 countersunk screw of {:.1} or longer is sold for the clamp ring.",
+                clamp_grip + clamp_insert.length
+            ),
+        );
         return None;
     };
     let (bolt_head, bolt_head_height) = hardware::head(Head::Cap, thread);
@@ -175,7 +196,13 @@ fn pair_margin(turning: &Hole, turn: f64, fixed: &Hole) -> f64 {
 pub fn holes(name: &'static str, bolting: &Bolting, from: f64, to: f64) -> Vec<Hole> {
     bolting
         .angles()
-        .map(|angle| Hole { name, distance: bolting.radius(), angle, radius: bolting.hole_diameter() / 2.0, z: [from, to] })
+        .map(|angle| Hole {
+            name,
+            distance: bolting.radius(),
+            angle,
+            radius: bolting.hole_diameter() / 2.0,
+            z: [from, to],
+        })
         .collect()
 }
 
@@ -191,55 +218,59 @@ pub fn plate_holes(stage: &Stage, planet: &Planet, pillars: &Bolting, plate_back
     pins.chain(holes("pillar insert", pillars, plate_back, plate_back + pillars.hole_depth())).collect()
 }
 
-/// The crown that carries most: teeth in all gaps between screws, or one between each two bolts.
-pub fn crown(hub: f64, pattern: &OutputPattern, clamp_thickness: f64, torques: &Torques, factor: f64) -> Crown {
-    let height = clamp_thickness + HUB_SHY - CROWN_COVER;
+/// The crown that carries most: teeth in all gaps between screws, between bolts, or over them; the deeper the stronger
+/// against bending, the lower the shorter the lever.
+pub fn crown(
+    hub: f64,
+    pattern: &OutputPattern,
+    clamp_thickness: f64,
+    torques: &Torques,
+    factor: f64,
+) -> Crown {
+    let highest = clamp_thickness + HUB_SHY - CROWN_COVER;
     let bolts = pattern.output.count;
-    let all_gaps = Crown {
-        count: 2 * bolts,
-        first_angle: PI / f64::from(2 * bolts),
-        ..Crown::blank(hub, height)
-    };
-    let between_bolts = Crown { count: bolts, first_angle: PI / f64::from(bolts), ..Crown::blank(hub, height) };
-    let at_bolts = Crown { count: bolts, first_angle: 0.0, ..Crown::blank(hub, height) };
+    let outer_radius = hub / 2.0 - CROWN_INSET;
+    let deepest = outer_radius - pattern.bore / 2.0 - HOLE_WALL;
     let wanted = factor * torques.output;
-    let candidates = [all_gaps, between_bolts, at_bolts].map(|crown| crown.sized(pattern, wanted));
-    candidates.into_iter().fold(None, |best: Option<Crown>, next| match best {
-        Some(best) if best.capacity >= next.capacity => Some(best),
-        _ => Some(next),
-    })
-    // Three candidates always leave one.
-    .unwrap_or_else(|| Crown::blank(hub, height))
+    let arrangements = [(2 * bolts, PI / f64::from(2 * bolts)), (bolts, PI / f64::from(bolts)), (bolts, 0.0)];
+    let mut best = Crown {
+        count: 0,
+        first_angle: 0.0,
+        inner_radius: outer_radius,
+        outer_radius,
+        half_angle: 0.0,
+        height: highest,
+        capacity: 0.0,
+    };
+    let steps = |least: f64, most: f64| {
+        (0..).map(move |step| least + 0.5 * f64::from(step)).take_while(move |&value| value <= most)
+    };
+    for (count, first_angle) in arrangements {
+        for depth in steps(CROWN_LEAST_DEPTH, deepest) {
+            let shape = Crown { count, first_angle, inner_radius: outer_radius - depth, ..best.clone() };
+            let half_angle = shape.widest(pattern);
+            for height in steps(CROWN_LEAST_HEIGHT, highest) {
+                let mut crown = Crown { height, half_angle, ..shape.clone() };
+                crown.capacity = crown.torque();
+                // Strong enough is enough: then the least plastic, which is the first found.
+                if best.capacity < CROWN_ENOUGH * wanted && crown.capacity > best.capacity + 1e-9 {
+                    best = crown;
+                }
+            }
+        }
+    }
+    best
 }
 
 impl Crown {
-    fn blank(hub: f64, height: f64) -> Crown {
-        Crown {
-            count: 0,
-            first_angle: 0.0,
-            inner_radius: hub / 2.0 - CROWN_INSET - CROWN_DEPTH,
-            outer_radius: hub / 2.0 - CROWN_INSET,
-            half_angle: 0.0,
-            height,
-            capacity: 0.0,
-        }
-    }
-
-    /// Widens the teeth until they meet a screw or carry the wanted torque, and rates them.
-    fn sized(mut self, pattern: &OutputPattern, wanted: f64) -> Crown {
+    /// The widest half angle that leaves the screws room and the clamp ring its own teeth.
+    fn widest(&self, pattern: &OutputPattern) -> f64 {
         const STEP: f64 = PI / 720.0;
-        let pitch = TAU / f64::from(self.count.max(1));
-        let widest = 0.28 * pitch;
-        let mut half_angle = 0.0;
-        while half_angle + STEP <= widest && self.clears(pattern, half_angle + STEP) {
-            half_angle += STEP;
-            self.half_angle = half_angle;
-            self.capacity = self.torque();
-            if self.capacity >= 1.25 * wanted {
-                break;
-            }
-        }
-        self
+        let most = CROWN_SHARE * TAU / f64::from(self.count.max(1)) / 2.0;
+        let steps = (1..)
+            .map(|step| STEP * f64::from(step))
+            .take_while(|&half| half <= most && self.clears(pattern, half));
+        steps.last().unwrap_or(0.0)
     }
 
     fn clears(&self, pattern: &OutputPattern, half_angle: f64) -> bool {
@@ -258,7 +289,8 @@ impl Crown {
                     }
                     // Nearest point of the tooth's side: on it between inner and outer radius.
                     let along = (distance * libm::cos(off)).clamp(self.inner_radius, self.outer_radius);
-                    let squared = distance * distance + along * along - 2.0 * distance * along * libm::cos(off);
+                    let squared =
+                        distance * distance + along * along - 2.0 * distance * along * libm::cos(off);
                     squared.max(0.0).sqrt() >= radius
                 })
             })

@@ -3,7 +3,9 @@
 use std::f64::consts::TAU;
 
 use crate::design::{Design, ForcedJoint, Joint};
-use crate::tables::{Head, HoleSeries, Insert, InsertLength, Thread, head_dimensions, heat_set_insert, next_length};
+use crate::tables::{
+    Head, HoleSeries, Insert, InsertLength, Thread, head_dimensions, heat_set_insert, next_length,
+};
 
 /// Room beyond a screw's tip in a blind hole.
 pub const TIP_ROOM: f64 = 0.5;

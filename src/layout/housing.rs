@@ -66,7 +66,13 @@ pub fn ring_bores(design: &Design, stage: &Stage) -> RingBores {
         },
         RingKind::Insert => {
             let bore = insert_outer(design, stage) + design.printer.ring_insert;
-            RingBores { free: bore - INSERT_STOP, behind: bore, insert_bore: Some(bore), tube: bore + 2.0 * WALL, inner: bore }
+            RingBores {
+                free: bore - INSERT_STOP,
+                behind: bore,
+                insert_bore: Some(bore),
+                tube: bore + 2.0 * WALL,
+                inner: bore,
+            }
         }
     }
 }
@@ -95,7 +101,8 @@ pub fn keeper(
         )
     });
     let forced = hardware::forced(design, Joint::Keeper);
-    let threads = forced.thread.map_or_else(|| vec![Thread::M3, Thread::M2_5, Thread::M2], |thread| vec![thread]);
+    let threads =
+        forced.thread.map_or_else(|| vec![Thread::M3, Thread::M2_5, Thread::M2], |thread| vec![thread]);
     let chosen = threads.iter().copied().find(|&thread| bores.free >= keeper_needs(bearing, thread));
     let Some(thread) = chosen else {
         let smallest = threads.last().copied().unwrap_or(Thread::M2);
@@ -118,7 +125,10 @@ pub fn keeper(
     let thickness = f64::max(3.0, head_height + 1.6);
     let grip = thickness - head_height;
     let Some(length) = hardware::length(design, Joint::Keeper, kind, thread, grip + insert.length) else {
-        faults.push("keeper-screws", format!("No {thread} screw of {:.1} or longer is sold for the keeper.", grip + insert.length));
+        faults.push(
+            "keeper-screws",
+            format!("No {thread} screw of {:.1} or longer is sold for the keeper.", grip + insert.length),
+        );
         return None;
     };
     let count = forced.count.unwrap_or(if service_count == 4 { 4 } else { 6 });
@@ -179,7 +189,12 @@ pub struct ServiceInputs {
 }
 
 /// J2: M3 to 20 N m, then M4; more or thicker when friction or length asks for it.
-pub fn service_joint(design: &Design, inputs: &ServiceInputs, torques: &Torques, faults: &mut Faults) -> Option<Bolting> {
+pub fn service_joint(
+    design: &Design,
+    inputs: &ServiceInputs,
+    torques: &Torques,
+    faults: &mut Faults,
+) -> Option<Bolting> {
     let forced = hardware::forced(design, Joint::Service);
     let threads = match forced.thread {
         Some(thread) => vec![thread],
@@ -189,7 +204,9 @@ pub fn service_joint(design: &Design, inputs: &ServiceInputs, torques: &Torques,
     let mut too_short = false;
     for (index, &thread) in threads.iter().enumerate() {
         let insert = hardware::insert(thread);
-        let Some(length) = hardware::length(design, Joint::Service, Head::Cap, thread, inputs.grip + insert.length) else {
+        let Some(length) =
+            hardware::length(design, Joint::Service, Head::Cap, thread, inputs.grip + insert.length)
+        else {
             too_short = true;
             continue;
         };
@@ -242,7 +259,14 @@ pub fn clamp_force(thread: Thread) -> f64 {
 }
 
 /// Keyed ring with lobes between the J2 columns, and the screws that hold it.
-pub fn ring_insert(design: &Design, stage: &Stage, height: f64, lobes: u32, first_angle: f64, faults: &mut Faults) -> Option<(RingInsert, Bolting)> {
+pub fn ring_insert(
+    design: &Design,
+    stage: &Stage,
+    height: f64,
+    lobes: u32,
+    first_angle: f64,
+    faults: &mut Faults,
+) -> Option<(RingInsert, Bolting)> {
     if design.gearset.ring_made != RingKind::Insert {
         return None;
     }
@@ -254,8 +278,16 @@ pub fn ring_insert(design: &Design, stage: &Stage, height: f64, lobes: u32, firs
     let capacity = f64::from(lobes) * design.gearset.face_width * LOBE_SIDE * LOBE_PRESSURE * distance * 1e-3;
     let insert = hardware::insert(Thread::M3);
     let (head_diameter, head_height) = hardware::head(Head::Countersunk, Thread::M3);
-    let Some(length) = hardware::length(design, Joint::RingInsert, Head::Countersunk, Thread::M3, height + insert.length) else {
-        faults.push("lobe-screws", format!("No M3 countersunk screw of {:.1} or longer is sold for the ring insert.", height + insert.length));
+    let Some(length) =
+        hardware::length(design, Joint::RingInsert, Head::Countersunk, Thread::M3, height + insert.length)
+    else {
+        faults.push(
+            "lobe-screws",
+            format!(
+                "No M3 countersunk screw of {:.1} or longer is sold for the ring insert.",
+                height + insert.length
+            ),
+        );
         return None;
     };
     let screws = Bolting {
@@ -276,7 +308,13 @@ pub fn ring_insert(design: &Design, stage: &Stage, height: f64, lobes: u32, firs
 }
 
 /// Floors over the blind holes that open at the back: keeper and lobe inserts against the front face.
-pub fn floors(stations: &Stations, seat_back: f64, keeper: &Bolting, lobes: Option<&Bolting>, faults: &mut Faults) {
+pub fn floors(
+    stations: &Stations,
+    seat_back: f64,
+    keeper: &Bolting,
+    lobes: Option<&Bolting>,
+    faults: &mut Faults,
+) {
     let mut check = |name: &str, from: f64, bolting: &Bolting| {
         let floor = stations.lip_front - from - bolting.hole_depth();
         faults.require(floor >= FLOOR, "hole-floor", || {

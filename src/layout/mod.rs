@@ -71,7 +71,10 @@ fn torques(design: &Design, stage: &Stage) -> Torques {
 /// Abutment diameter at the inner ring: a quarter of the section, within the maker's limits.
 fn inner_abutment(bearing: &Bearing) -> f64 {
     let quarter = bearing.bore + 0.25 * (bearing.outer - bearing.bore);
-    f64::min(f64::max(quarter, bearing.shoulder_inner_min), f64::max(bearing.shoulder_inner_max, bearing.shoulder_inner_min))
+    f64::min(
+        f64::max(quarter, bearing.shoulder_inner_min),
+        f64::max(bearing.shoulder_inner_max, bearing.shoulder_inner_min),
+    )
 }
 
 /// Lip and keeper bore: 0.22 of the section in from the outside, at most the maker's limit.
@@ -91,7 +94,8 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
 
     // The rotating stage, from the axis outwards.
     let pillars = planet::pillars(design, &stage, faults);
-    let planet = pillars.as_ref().and_then(|pillars| planet::planet(design, &stage, pillars.plate_thickness, faults));
+    let planet =
+        pillars.as_ref().and_then(|pillars| planet::planet(design, &stage, pillars.plate_thickness, faults));
     let bores = housing::ring_bores(design, &stage);
     let (pillars, planet) = (pillars?, planet?);
     let back_plate_thickness = pillars.plate_thickness;
@@ -104,8 +108,10 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
     let step_diameter = inner_abutment(bearing);
     let hub_diameter = bearing.bore + printer.bearing_post;
     let edge = f64::max(pillars.radius, pillars.head_diameter / 2.0 + 1.2);
-    let plate_radius =
-        f64::max(stage.centre_distance + planet.pin_diameter / 2.0 + planet::PIN_WALL, pillars.distance + edge);
+    let plate_radius = f64::max(
+        stage.centre_distance + planet.pin_diameter / 2.0 + planet::PIN_WALL,
+        pillars.distance + edge,
+    );
     // The carrier only narrows towards the output.
     let plate_diameter = f64::max(2.0 * plate_radius, step_diameter);
     let widest_plate = stage.ring.tip_diameter - 2.0 * printer.running_radial;
@@ -119,7 +125,8 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
     let nests = plate_diameter <= lip_bore - 2.0 * printer.running_radial;
 
     // Service joint count first guess sets the keeper's count; both follow the mouth.
-    let mouth_bore = f64::max(base::bore(design), bores.behind + 2.0 * housing::SPIGOT_WALL + printer.register);
+    let mouth_bore =
+        f64::max(base::bore(design), bores.behind + 2.0 * housing::SPIGOT_WALL + printer.register);
     let keeper_pair = housing::keeper(design, &bores, lip_bore, 6, faults);
     let (drive, (keeper, keeper_screws)) = (drive?, keeper_pair?);
 
@@ -131,8 +138,10 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
         let plate_front = planet_front + SIDE_GAP + plate_thickness;
         let step = if nests { 1.0 } else { keeper.thickness + printer.running_axial };
         // Planets must also clear the keeper.
-        let bearing_back =
-            f64::max(plate_front + step, planet_front + printer.running_axial + keeper.thickness - housing::SEAT_SHY);
+        let bearing_back = f64::max(
+            plate_front + step,
+            planet_front + printer.running_axial + keeper.thickness - housing::SEAT_SHY,
+        );
         let count = f64::from(design.bearings.output_count);
         let stack = count * bearing.width + (count - 1.0) * design.bearings.output_spacing;
         (planet_front, plate_front, bearing_back, bearing_back + stack)
@@ -201,7 +210,11 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
     };
     notes.push(Note {
         id: "bay-height",
-        message: format!("The board bay is {:.1} high; {} set it.", bay.mount_back - base::FLOOR_THICKNESS, bay.governs),
+        message: format!(
+            "The board bay is {:.1} high; {} set it.",
+            bay.mount_back - base::FLOOR_THICKNESS,
+            bay.governs
+        ),
     });
     let gap = design.controller.encoder.gap;
     faults.require((0.5..=3.0).contains(&gap), "encoder-gap", || {
@@ -212,8 +225,18 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
     let pattern = carrier::output_pattern(design, &stage, hub_diameter, clamp_thickness, faults)?;
     let pillar_screws = pillar_bolting(design, &stage, &pillars, face);
     let fixed = carrier::plate_holes(&stage, &planet, &pillar_screws, stations.plate_back);
-    let mut turning = carrier::holes("output insert", &pattern.output, stations.hub_front - pattern.output.hole_depth() - 0.5, stations.hub_front);
-    turning.extend(carrier::holes("clamp insert", &pattern.clamp, stations.hub_front - pattern.clamp.hole_depth(), stations.hub_front));
+    let mut turning = carrier::holes(
+        "output insert",
+        &pattern.output,
+        stations.hub_front - pattern.output.hole_depth() - 0.5,
+        stations.hub_front,
+    );
+    turning.extend(carrier::holes(
+        "clamp insert",
+        &pattern.clamp,
+        stations.hub_front - pattern.clamp.hole_depth(),
+        stations.hub_front,
+    ));
     let (output_angle, hole_margin) = carrier::best_angle(&fixed, &turning);
     faults.require(hole_margin >= 1.0, "carrier-holes", || {
         format!(
@@ -224,20 +247,35 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
             FLOOR
         )
     });
-    let mut crown = carrier::crown(hub_diameter, &pattern, clamp_thickness, &torques, design.limits.joint_factor);
+    let mut crown =
+        carrier::crown(hub_diameter, &pattern, clamp_thickness, &torques, design.limits.joint_factor);
     crown.first_angle += output_angle;
     let carrier::OutputPattern { mut output, mut clamp, bore: carrier_bore } = pattern;
     output.first_angle += output_angle;
     clamp.first_angle += output_angle;
     // The link's thickness is the user's; six millimetres is a usual printed or plate link (common practice, no source).
     const LINK: f64 = 6.0;
-    output.length = hardware::length(design, Joint::Output, Head::Cap, output.thread, LINK + clamp_thickness + carrier::HUB_SHY + output.engagement_wanted())
-        .unwrap_or(0.0);
+    output.length = hardware::length(
+        design,
+        Joint::Output,
+        Head::Cap,
+        output.thread,
+        LINK + clamp_thickness + carrier::HUB_SHY + output.engagement_wanted(),
+    )
+    .unwrap_or(0.0);
 
-    let clamp_ring = carrier::clamp_ring(step_diameter, bearing.outer, &service, clamp_thickness, carrier_bore);
-    let lobes = housing::ring_insert(design, &stage, face + 2.0 * RING_OVERHANG, side_count, side_angle, faults);
+    let clamp_ring =
+        carrier::clamp_ring(step_diameter, bearing.outer, &service, clamp_thickness, carrier_bore);
+    let lobes =
+        housing::ring_insert(design, &stage, face + 2.0 * RING_OVERHANG, side_count, side_angle, faults);
     let (ring_insert, lobe_screws) = lobes.unzip();
-    housing::floors(&stations, bearing_back + housing::SEAT_SHY, &keeper_screws, lobe_screws.as_ref(), faults);
+    housing::floors(
+        &stations,
+        bearing_back + housing::SEAT_SHY,
+        &keeper_screws,
+        lobe_screws.as_ref(),
+        faults,
+    );
     let motor_to_mount = base::motor_screws(design, cup.outer, faults)?;
     let enclosure = base::Enclosure { bay: &bay, service: &service, mouth_bore, service_plane, mount_front };
     let (base, board_screws) = base::vented_base(design, &enclosure, faults);
@@ -286,7 +324,10 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
         outer_outer: bearing.outer,
     });
     if design.gearset.sun_made == GearSource::Print && motor.outer_diameter > 0.0 {
-        notes.push(Note { id: "sun-printed", message: "Sun and rotor adapter are printed in one.".to_string() });
+        notes.push(Note {
+            id: "sun-printed",
+            message: "Sun and rotor adapter are printed in one.".to_string(),
+        });
     }
 
     Some(Actuator {
@@ -368,4 +409,3 @@ fn pillar_bolting(design: &Design, stage: &Stage, pillars: &planet::Pillars, fac
         anchor: Anchor::Insert(hardware::insert(pillars.thread)),
     }
 }
-

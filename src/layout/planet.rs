@@ -142,7 +142,10 @@ pub fn pillars(design: &Design, stage: &Stage, faults: &mut Faults) -> Option<Pi
     }
     faults.push(
         "pillar-room",
-        format!("No room for pillars between the planets: {}. Fewer planets, lower ratio, or a larger module.", refused.join("; ")),
+        format!(
+            "No room for pillars between the planets: {}. Fewer planets, lower ratio, or a larger module.",
+            refused.join("; ")
+        ),
     );
     None
 }
@@ -216,17 +219,25 @@ pub fn planet(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mut
     }
     if let Some(pin) = design.gearset.pin_diameter {
         faults.require((pin - bearing.bore).abs() < 1e-6, "planet-pin", || {
-            format!("The pin ({pin:.1} mm) must be as thick as the planet bearing's bore ({:.1} mm, {}).", bearing.bore, bearing.designation)
+            format!(
+                "The pin ({pin:.1} mm) must be as thick as the planet bearing's bore ({:.1} mm, {}).",
+                bearing.bore, bearing.designation
+            )
         });
     }
     let pin_diameter = bearing.bore;
     let span = design.gearset.face_width + 2.0 * SIDE_GAP;
     let pin_depth_back_plate = plate_thickness - FLOOR;
     let least_press = f64::max(4.0, 0.7 * pin_diameter);
-    let Some(pin_length) = crate::tables::next_pin_length(pin_diameter, pin_depth_back_plate + span + least_press) else {
+    let Some(pin_length) =
+        crate::tables::next_pin_length(pin_diameter, pin_depth_back_plate + span + least_press)
+    else {
         faults.push(
             "planet-pin",
-            format!("No dowel pin {pin_diameter:.0} x {:.0} or longer is sold.", pin_depth_back_plate + span + least_press),
+            format!(
+                "No dowel pin {pin_diameter:.0} x {:.0} or longer is sold.",
+                pin_depth_back_plate + span + least_press
+            ),
         );
         return None;
     };
@@ -252,7 +263,8 @@ pub fn planet(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mut
 /// Thickness of the carrier plate: pillar insert and pin both end in it.
 pub fn plate_thickness(design: &Design, pillars: &Pillars, planet: &Planet) -> f64 {
     let grip = pillars.plate_thickness + design.gearset.face_width + 2.0 * SIDE_GAP;
-    let insert_hole = f64::max(pillars.screw_length - grip, hardware::insert(pillars.thread).length) + TIP_ROOM;
+    let insert_hole =
+        f64::max(pillars.screw_length - grip, hardware::insert(pillars.thread).length) + TIP_ROOM;
     let pin_hole = planet.pin_depth_carrier + 0.3;
     f64::max(insert_hole + 1.3, pin_hole + 1.0)
 }

@@ -52,7 +52,13 @@ pub fn one_piece_capacity(root_diameter: f64, bore: f64) -> f64 {
 }
 
 /// Lays out the sun's joint to the rotor. `back_plate` is the thickness of the carrier's back plate.
-pub fn sun_drive(design: &Design, stage: &Stage, torques: &Torques, back_plate: f64, faults: &mut Faults) -> Option<SunDrive> {
+pub fn sun_drive(
+    design: &Design,
+    stage: &Stage,
+    torques: &Torques,
+    back_plate: f64,
+    faults: &mut Faults,
+) -> Option<SunDrive> {
     let face = design.gearset.face_width;
     let gap = design.printer.running_axial;
     let insert = hardware::short_insert(Thread::M3);
@@ -95,7 +101,13 @@ pub fn sun_drive(design: &Design, stage: &Stage, torques: &Torques, back_plate: 
                 };
                 if length <= most {
                     let depth = length - insert.length - face - gap;
-                    break (disc, SunJoint::Socket { depth }, face + gap + depth, length, insert.length + TIP_ROOM);
+                    break (
+                        disc,
+                        SunJoint::Socket { depth },
+                        face + gap + depth,
+                        length,
+                        insert.length + TIP_ROOM,
+                    );
                 }
                 let layers = ((length - most) / design.printer.layer_height).ceil().max(1.0);
                 disc += layers * design.printer.layer_height;
@@ -122,11 +134,12 @@ pub fn sun_drive(design: &Design, stage: &Stage, torques: &Torques, back_plate: 
     let longest = grip + deepest;
     let rotor_length = hardware::forced(design, Joint::AdapterToRotor)
         .length
-        
         .or_else(|| longest_length_within(Head::Countersunk, bolts.thread, longest));
     let least_engagement = 0.8 * bolts.thread.nominal();
     let rotor_length = match rotor_length {
-        Some(length) if length <= longest + ROUNDING && length - grip >= least_engagement - ROUNDING => length,
+        Some(length) if length <= longest + ROUNDING && length - grip >= least_engagement - ROUNDING => {
+            length
+        }
         _ => {
             faults.push(
                 "rotor-screw-length",

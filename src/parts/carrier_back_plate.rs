@@ -20,11 +20,23 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let depth = actuator.planet.pin_depth_back_plate;
     for k in 0..stage.planets {
         let angle = TAU * f64::from(k) / f64::from(stage.planets.max(1));
-        body.add("pin boss", [front, front + plate.boss_height], disc_at(stage.centre_distance, angle, plate.boss_diameter));
-        body.cut("pin hole", [front - depth, front + plate.boss_height], disc_at(stage.centre_distance, angle, plate.pin_hole));
+        body.add(
+            "pin boss",
+            [front, front + plate.boss_height],
+            disc_at(stage.centre_distance, angle, plate.boss_diameter),
+        );
+        body.cut(
+            "pin hole",
+            [front - depth, front + plate.boss_height],
+            disc_at(stage.centre_distance, angle, plate.pin_hole),
+        );
     }
     for angle in pillars.angles() {
-        body.add("pillar", [front, pillar_end], disc_at(plate.pillar_distance, angle, 2.0 * plate.pillar_radius));
+        body.add(
+            "pillar",
+            [front, pillar_end],
+            disc_at(plate.pillar_distance, angle, 2.0 * plate.pillar_radius),
+        );
     }
     shapes::clearance_holes(&mut body, "pillar screw", pillars, [back, pillar_end]);
     shapes::countersinks(&mut body, "pillar screw head", pillars, back, Opening::Back);

@@ -49,7 +49,13 @@ pub fn overhangs(stack: &Stack, printer: &Printer) -> Result<Vec<Overhang>, Shap
                 let reach = growth(bottom, top) / slab.height();
                 if reach > 1e-6 {
                     let middle = bottom.middle();
-                    found.push(Overhang { kind: Kind::Slope, z: slab.z[0], reach, limit: steepest, place: [middle.x, middle.y] });
+                    found.push(Overhang {
+                        kind: Kind::Slope,
+                        z: slab.z[0],
+                        reach,
+                        limit: steepest,
+                        place: [middle.x, middle.y],
+                    });
                 }
             }
         }
@@ -83,9 +89,13 @@ fn growth(bottom: &Segment, top: &Segment) -> f64 {
 
 /// A face that hangs over air: a ceiling supported all round, a strip between two supports, or a ledge.
 fn ceiling(piece: &Region, below: &Region, z: f64, printer: &Printer) -> Result<Overhang, ShapeError> {
-    let held: Vec<Vec<bool>> =
-        piece.loops.iter().map(|one| one.0.iter().map(|segment| supported(segment, below)).collect()).collect();
-    let place = piece.segments().next().map_or([0.0, 0.0], |segment| [segment.middle().x, segment.middle().y]);
+    let held: Vec<Vec<bool>> = piece
+        .loops
+        .iter()
+        .map(|one| one.0.iter().map(|segment| supported(segment, below)).collect())
+        .collect();
+    let place =
+        piece.segments().next().map_or([0.0, 0.0], |segment| [segment.middle().x, segment.middle().y]);
     let bridge = |reach| Overhang { kind: Kind::Bridge, z, reach, limit: printer.bridge, place };
     if piece.loops.len() == 1 && held.iter().flatten().all(|&held| held) {
         return Ok(bridge(widest(piece)?));
@@ -98,11 +108,17 @@ fn ceiling(piece: &Region, below: &Region, z: f64, printer: &Printer) -> Result<
             return Ok(bridge(runs.iter().map(ends).fold(0.0, f64::max)));
         }
     }
-    let supports: Vec<&Segment> = piece.segments().zip(held.iter().flatten()).filter(|(_, held)| **held).map(|(s, _)| s).collect();
+    let supports: Vec<&Segment> =
+        piece.segments().zip(held.iter().flatten()).filter(|(_, held)| **held).map(|(s, _)| s).collect();
     let free = piece.segments().zip(held.iter().flatten()).filter(|(_, held)| !**held).map(|(s, _)| s);
     let reach = free
         .flat_map(|segment| [segment.from, segment.middle(), segment.to])
-        .map(|point| supports.iter().map(|support| support.nearest(point).distance(point)).fold(f64::INFINITY, f64::min))
+        .map(|point| {
+            supports
+                .iter()
+                .map(|support| support.nearest(point).distance(point))
+                .fold(f64::INFINITY, f64::min)
+        })
         .fold(0.0, f64::max);
     Ok(Overhang { kind: Kind::Ledge, z, reach, limit: printer.line_width, place })
 }

@@ -16,10 +16,24 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (back, hub_front) = (stations.plate_back, stations.hub_front);
     let chamfer = actuator.design.printer.bed_chamfer;
     let mut body = Body::new();
-    shapes::add_chamfered(&mut body, "plate", [back, stations.plate_front], disc(carrier.plate_diameter), chamfer, Opening::Back)?;
+    shapes::add_chamfered(
+        &mut body,
+        "plate",
+        [back, stations.plate_front],
+        disc(carrier.plate_diameter),
+        chamfer,
+        Opening::Back,
+    )?;
     body.add("shoulder", [stations.plate_front, stations.bearing_back], disc(carrier.step_diameter));
     let hub = disc(carrier.hub_diameter);
-    shapes::add_chamfered(&mut body, "hub", [stations.bearing_back, hub_front], hub, HUB_CHAMFER, Opening::Front)?;
+    shapes::add_chamfered(
+        &mut body,
+        "hub",
+        [stations.bearing_back, hub_front],
+        hub,
+        HUB_CHAMFER,
+        Opening::Front,
+    )?;
     let crown = &carrier.crown;
     for angle in spread(crown.count, crown.first_angle) {
         let tooth = sector(crown.inner_radius, crown.outer_radius, angle, crown.half_angle);
@@ -34,9 +48,23 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
         let angle = TAU * f64::from(k) / f64::from(planets.max(1));
         body.cut("pin hole", [back, back + pin_depth], disc_at(distance, angle, carrier.pin_hole));
     }
-    shapes::insert_holes(&mut body, "pillar insert", &joints.pillars, back, joints.pillars.hole_depth(), Opening::Back);
+    shapes::insert_holes(
+        &mut body,
+        "pillar insert",
+        &joints.pillars,
+        back,
+        joints.pillars.hole_depth(),
+        Opening::Back,
+    );
     let output = &joints.output;
-    shapes::insert_holes(&mut body, "output insert", output, hub_front, output.hole_depth() + 0.5, Opening::Front);
+    shapes::insert_holes(
+        &mut body,
+        "output insert",
+        output,
+        hub_front,
+        output.hole_depth() + 0.5,
+        Opening::Front,
+    );
     let clamp = &joints.clamp_ring;
     shapes::insert_holes(&mut body, "clamp insert", clamp, hub_front, clamp.hole_depth(), Opening::Front);
     Ok(body.stack()?)

@@ -12,7 +12,14 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let chamfer = actuator.design.printer.bed_chamfer;
     let mut body = Body::new();
     body.add("spigot", [back, stations.flange_back], disc(ring.spigot_diameter));
-    shapes::add_chamfered(&mut body, "flange", [stations.flange_back, face], disc(ring.flange_diameter), chamfer, Opening::Front)?;
+    shapes::add_chamfered(
+        &mut body,
+        "flange",
+        [stations.flange_back, face],
+        disc(ring.flange_diameter),
+        chamfer,
+        Opening::Front,
+    )?;
     body.cut("bore", [back, face], disc(ring.bore));
     shapes::bore_chamfer(&mut body, "bore edge", ring.bore, face, chamfer, Opening::Front);
 
@@ -21,7 +28,11 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let top = stations.hub_front + crown.height + room;
     for angle in spread(crown.count, crown.first_angle) {
         let half = crown.half_angle + room / crown.inner_radius;
-        body.cut("crown pocket", [back, top], sector(crown.inner_radius - room, crown.outer_radius + room, angle, half));
+        body.cut(
+            "crown pocket",
+            [back, top],
+            sector(crown.inner_radius - room, crown.outer_radius + room, angle, half),
+        );
     }
     shapes::clearance_holes(&mut body, "output bolt", &joints.output, [back, face]);
     shapes::clearance_holes(&mut body, "clamp screw", &joints.clamp_ring, [back, face]);

@@ -25,7 +25,12 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let mut from = bottom;
     if foot > 0.0 {
         from = bottom + FOOT_HEIGHT;
-        body.add_twisted("planet teeth, first layers", [bottom, from], gear.profile_grown(-foot, PROFILE_TOLERANCE)?, twist);
+        body.add_twisted(
+            "planet teeth, first layers",
+            [bottom, from],
+            gear.profile_grown(-foot, PROFILE_TOLERANCE)?,
+            twist,
+        );
     }
     body.add_twisted("planet teeth", [from, top], gear.profile(PROFILE_TOLERANCE)?, twist);
     body.cut("lip", [bottom, bottom + planet.lip_thickness], disc(planet.lip_bore));

@@ -24,14 +24,25 @@ const LEAST_CORE: f64 = 0.5;
 fn solid(part: PartName) -> bool {
     matches!(
         part,
-        PartName::Planet | PartName::Sun | PartName::PlanetWasher | PartName::PlanetSleeve | PartName::InnerSpacer | PartName::OuterSpacer
+        PartName::Planet
+            | PartName::Sun
+            | PartName::PlanetWasher
+            | PartName::PlanetSleeve
+            | PartName::InnerSpacer
+            | PartName::OuterSpacer
     )
 }
 
 /// Print mass of `stack` with these settings.
-pub fn print_mass(part: PartName, stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<PrintMass, ShapeError> {
+pub fn print_mass(
+    part: PartName,
+    stack: &Stack,
+    settings: &PartSettings,
+    printer: &Printer,
+) -> Result<PrintMass, ShapeError> {
     let volume = stack.volume()?;
-    let core = if solid(part) || settings.infill >= 1.0 { 0.0 } else { core_volume(stack, settings, printer)? };
+    let core =
+        if solid(part) || settings.infill >= 1.0 { 0.0 } else { core_volume(stack, settings, printer)? };
     let plastic = volume - core * (1.0 - settings.infill);
     // g/cm3 is 1e-6 kg/mm3.
     Ok(PrintMass { mass: plastic * settings.material.density * 1e-6, plastic })
@@ -41,8 +52,12 @@ pub fn print_mass(part: PartName, stack: &Stack, settings: &PartSettings, printe
 fn core_volume(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<f64, ShapeError> {
     let inset = f64::from(settings.walls) * printer.line_width;
     let skin = f64::from(settings.skins) * settings.layer_height;
-    let sections: Vec<([f64; 2], Region)> = stack.slabs.iter().map(|slab| Ok((slab.z, section(slab)?))).collect::<Result<_, ShapeError>>()?;
-    let mut heights: Vec<f64> = sections.iter().flat_map(|(z, _)| [z[0], z[0] - skin, z[0] + skin, z[1], z[1] - skin, z[1] + skin]).collect();
+    let sections: Vec<([f64; 2], Region)> =
+        stack.slabs.iter().map(|slab| Ok((slab.z, section(slab)?))).collect::<Result<_, ShapeError>>()?;
+    let mut heights: Vec<f64> = sections
+        .iter()
+        .flat_map(|(z, _)| [z[0], z[0] - skin, z[0] + skin, z[1], z[1] - skin, z[1] + skin])
+        .collect();
     heights.sort_by(f64::total_cmp);
     heights.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
 
@@ -87,7 +102,9 @@ fn section(slab: &Slab) -> Result<Region, ShapeError> {
         return slab.region_at(middle);
     }
     let loops = slab.loops.iter().map(|one| match one.wall {
-        Wall::Twisted { .. } if one.bottom.signed_area() > 0.0 => Loop::circle(Point::ORIGIN, one.bottom.min_radius(Point::ORIGIN)),
+        Wall::Twisted { .. } if one.bottom.signed_area() > 0.0 => {
+            Loop::circle(Point::ORIGIN, one.bottom.min_radius(Point::ORIGIN))
+        }
         Wall::Twisted { .. } => Loop::circle(Point::ORIGIN, one.bottom.max_radius(Point::ORIGIN)).reversed(),
         _ => one.bottom.clone(),
     });

@@ -35,14 +35,26 @@ fn outside(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
         .map(|angle| sector(tube - ROOT, housing.column_radius, angle, housing.column_half_angle));
     let outline = shapes::together(std::iter::once(disc(housing.tube_diameter)).chain(columns))?;
     let chamfer = actuator.design.printer.bed_chamfer;
-    shapes::add_chamfered(body, "tube and service columns", [service, front], outline, chamfer, Opening::Front)?;
+    shapes::add_chamfered(
+        body,
+        "tube and service columns",
+        [service, front],
+        outline,
+        chamfer,
+        Opening::Front,
+    )?;
 
     // Rim that closes the base's mouth.
     let rim = housing.rim_diameter / 2.0;
     if rim > tube + START {
         body.add("rim", [service, service + RIM_HEIGHT], disc(housing.rim_diameter));
         let top = service + RIM_HEIGHT + rim - tube;
-        body.add_taper("rim flare", [service + RIM_HEIGHT, top], disc(housing.rim_diameter), disc(housing.tube_diameter));
+        body.add_taper(
+            "rim flare",
+            [service + RIM_HEIGHT, top],
+            disc(housing.rim_diameter),
+            disc(housing.tube_diameter),
+        );
     }
 
     // A column over each lobe of the ring insert, as high as its screw.
@@ -54,22 +66,44 @@ fn outside(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
 
     // Covers over the J1 slots of the base; over lobe columns where there are any.
     let ends_at = lobe.map_or(tube, |((radius, _), _)| radius);
-    let half = lobe.map_or(housing.cover_half_angle, |((_, half), _)| f64::max(half, housing.cover_half_angle));
+    let half =
+        lobe.map_or(housing.cover_half_angle, |((_, half), _)| f64::max(half, housing.cover_half_angle));
     let covers = actuator.joints.stator_mount.angles();
     if housing.cover_radius > ends_at + START {
-        flared(body, "J1 covers", covers, [service, service + RIM_HEIGHT], tube, (housing.cover_radius, ends_at), half);
+        flared(
+            body,
+            "J1 covers",
+            covers,
+            [service, service + RIM_HEIGHT],
+            tube,
+            (housing.cover_radius, ends_at),
+            half,
+        );
     }
     Ok(())
 }
 
 /// Sectors that stand straight over `z`, then fall back at 45 degrees from the first radius to the second.
-fn flared(body: &mut Body, name: &str, angles: impl Iterator<Item = f64>, z: [f64; 2], tube: f64, (from, to): (f64, f64), half: f64) {
+fn flared(
+    body: &mut Body,
+    name: &str,
+    angles: impl Iterator<Item = f64>,
+    z: [f64; 2],
+    tube: f64,
+    (from, to): (f64, f64),
+    half: f64,
+) {
     let end = to + START;
     let shape = |radius: f64, angle: f64| sector(tube - ROOT, radius, angle, half);
     for angle in angles {
         body.add(name, z, shape(from, angle));
         if from > end {
-            body.add_taper(format!("{name} flare"), [z[1], z[1] + from - end], shape(from, angle), shape(end, angle));
+            body.add_taper(
+                format!("{name} flare"),
+                [z[1], z[1] + from - end],
+                shape(from, angle),
+                shape(end, angle),
+            );
         }
     }
 }
@@ -82,7 +116,14 @@ fn bores(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
     body.cut("spigot bore", [service - housing.spigot_length, service], disc(housing.spigot_bore));
 
     body.cut("lip bore", [stations.bearing_front, front], disc(housing.lip_bore));
-    shapes::bore_chamfer(body, "lip edge", housing.lip_bore, front, actuator.design.printer.bed_chamfer, Opening::Front);
+    shapes::bore_chamfer(
+        body,
+        "lip edge",
+        housing.lip_bore,
+        front,
+        actuator.design.printer.bed_chamfer,
+        Opening::Front,
+    );
     body.cut("bearing seat", [housing.seat_back, stations.bearing_front], disc(housing.seat));
     shapes::bore_chamfer(body, "seat lead-in", housing.seat, housing.seat_back, SEAT_LEAD_IN, Opening::Back);
     body.cut("free bore", [stations.ring_front, housing.seat_back], disc(housing.free_bore));
@@ -112,8 +153,22 @@ fn screws(actuator: &Actuator, body: &mut Body) {
     let (housing, stations, joints) = (&actuator.housing, &actuator.stations, &actuator.joints);
     shapes::clearance_holes(body, "J2 hole", &joints.service, [stations.service, stations.lip_front]);
     let keeper = &joints.keeper;
-    shapes::insert_holes(body, "keeper insert", keeper, housing.seat_back, keeper.hole_depth(), Opening::Back);
+    shapes::insert_holes(
+        body,
+        "keeper insert",
+        keeper,
+        housing.seat_back,
+        keeper.hole_depth(),
+        Opening::Back,
+    );
     if let Some(lobes) = &joints.ring_insert {
-        shapes::insert_holes(body, "lobe insert", lobes, stations.ring_front, lobes.hole_depth(), Opening::Back);
+        shapes::insert_holes(
+            body,
+            "lobe insert",
+            lobes,
+            stations.ring_front,
+            lobes.hole_depth(),
+            Opening::Back,
+        );
     }
 }

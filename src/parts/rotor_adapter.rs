@@ -12,12 +12,30 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let bottom = stations.rotor_front;
     let mut body = Body::new();
     let chamfer = actuator.design.printer.bed_chamfer;
-    shapes::add_chamfered(&mut body, "disc", [bottom, stations.adapter_front], disc(adapter.disc_diameter), chamfer, Opening::Back)?;
+    shapes::add_chamfered(
+        &mut body,
+        "disc",
+        [bottom, stations.adapter_front],
+        disc(adapter.disc_diameter),
+        chamfer,
+        Opening::Back,
+    )?;
     body.add("boss", [stations.adapter_front, stations.boss_front], disc(adapter.boss_diameter));
     sun(actuator, &mut body)?;
 
-    shapes::clearance_holes(&mut body, "rotor screw", &joints.adapter_to_rotor, [bottom, stations.adapter_front]);
-    shapes::countersinks(&mut body, "rotor screw head", &joints.adapter_to_rotor, stations.adapter_front, Opening::Front);
+    shapes::clearance_holes(
+        &mut body,
+        "rotor screw",
+        &joints.adapter_to_rotor,
+        [bottom, stations.adapter_front],
+    );
+    shapes::countersinks(
+        &mut body,
+        "rotor screw head",
+        &joints.adapter_to_rotor,
+        stations.adapter_front,
+        Opening::Front,
+    );
     if let Some((diameter, depth)) = adapter.pilot {
         body.cut("rotor pilot", [bottom, bottom + depth], disc(diameter));
     }
@@ -31,7 +49,12 @@ fn sun(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
     match actuator.sun.joint {
         SunJoint::Socket { .. } => {
             let grown = gear.profile_grown(actuator.design.printer.sun_socket / 2.0, PROFILE_TOLERANCE)?;
-            body.cut_twisted("sun socket", [stations.sun_back, stations.boss_front], grown, gear.twist_per_mm());
+            body.cut_twisted(
+                "sun socket",
+                [stations.sun_back, stations.boss_front],
+                grown,
+                gear.twist_per_mm(),
+            );
             let tip = stations.sun_back - f64::max(depth, actuator.joints.sun.hole_depth());
             // A floor thinner than the rule's doesn't hold anything: the hole then goes through.
             let from = if tip < stations.rotor_front + FLOOR { stations.rotor_front } else { tip };
@@ -42,7 +65,15 @@ fn sun(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
             body.add_twisted("sun teeth", teeth, gear.profile(PROFILE_TOLERANCE)?, gear.twist_per_mm());
             body.cut("sun screw", [stations.rotor_front, stations.planet_front], disc(actuator.sun.bore));
             let from = stations.rotor_front;
-            shapes::insert_hole(body, "sun insert", crate::geometry::Point::ORIGIN, hole, from, depth, Opening::Back);
+            shapes::insert_hole(
+                body,
+                "sun insert",
+                crate::geometry::Point::ORIGIN,
+                hole,
+                from,
+                depth,
+                Opening::Back,
+            );
         }
     }
     Ok(())

@@ -55,12 +55,28 @@ pub enum Opening {
 /// Blind insert holes of a joint with their lead-in, opening at height `at`.
 pub fn insert_holes(body: &mut Body, name: &str, joint: &Bolting, at: f64, depth: f64, opening: Opening) {
     for angle in joint.angles() {
-        insert_hole(body, name, Point::polar(joint.radius(), angle), joint.hole_diameter(), at, depth, opening);
+        insert_hole(
+            body,
+            name,
+            Point::polar(joint.radius(), angle),
+            joint.hole_diameter(),
+            at,
+            depth,
+            opening,
+        );
     }
 }
 
 /// One blind insert hole with its lead-in.
-pub fn insert_hole(body: &mut Body, name: &str, centre: Point, diameter: f64, at: f64, depth: f64, opening: Opening) {
+pub fn insert_hole(
+    body: &mut Body,
+    name: &str,
+    centre: Point,
+    diameter: f64,
+    at: f64,
+    depth: f64,
+    opening: Opening,
+) {
     let narrow = Region::disc(centre, diameter / 2.0);
     let wide = Region::disc(centre, diameter / 2.0 + LEAD_IN);
     match opening {
@@ -89,7 +105,14 @@ pub fn countersinks(body: &mut Body, name: &str, joint: &Bolting, at: f64, openi
 }
 
 /// Adds an outline with a chamfer on the bed edge: `bed` is the end of `z` that lies on the bed.
-pub fn add_chamfered(body: &mut Body, name: &str, z: [f64; 2], outline: Region, chamfer: f64, bed: Opening) -> Result<(), ShapeError> {
+pub fn add_chamfered(
+    body: &mut Body,
+    name: &str,
+    z: [f64; 2],
+    outline: Region,
+    chamfer: f64,
+    bed: Opening,
+) -> Result<(), ShapeError> {
     if chamfer <= 0.0 {
         body.add(name, z, outline);
         return Ok(());

@@ -11,9 +11,19 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let z = [stations.mount_back, stations.mount_front];
     let mut body = Body::new();
 
-    let ears = joints.stator_mount.angles().map(|angle| sector(mount.disc_diameter / 2.0 - 1.0, mount.ear_radius, angle, mount.ear_half_angle));
+    let ears = joints
+        .stator_mount
+        .angles()
+        .map(|angle| sector(mount.disc_diameter / 2.0 - 1.0, mount.ear_radius, angle, mount.ear_half_angle));
     let outline = shapes::together(std::iter::once(disc(mount.disc_diameter)).chain(ears))?;
-    shapes::add_chamfered(&mut body, "disc and ears", z, outline, actuator.design.printer.bed_chamfer, Opening::Front)?;
+    shapes::add_chamfered(
+        &mut body,
+        "disc and ears",
+        z,
+        outline,
+        actuator.design.printer.bed_chamfer,
+        Opening::Front,
+    )?;
 
     body.cut("shaft hole", z, disc(mount.centre_hole));
     shapes::clearance_holes(&mut body, "J1 hole", &joints.stator_mount, z);

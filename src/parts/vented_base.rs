@@ -36,7 +36,14 @@ fn shell(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
         .angles()
         .map(|angle| sector(wall - ROOT, base.column_outer_radius, angle, base.column_half_angle));
     let outline = shapes::together(std::iter::once(disc(base.outer)).chain(columns))?;
-    Ok(shapes::add_chamfered(body, "shell", [0.0, top], outline, actuator.design.printer.bed_chamfer, Opening::Back)?)
+    Ok(shapes::add_chamfered(
+        body,
+        "shell",
+        [0.0, top],
+        outline,
+        actuator.design.printer.bed_chamfer,
+        Opening::Back,
+    )?)
 }
 
 /// Widened mouth, J2 bosses, and the chamber's bore through them.
@@ -47,7 +54,12 @@ fn mouth(actuator: &Actuator, body: &mut Body) {
     if mouth > wall + 1e-6 {
         let shoulder = top - base.mouth_depth;
         body.add("mouth", [shoulder, top], disc(base.mouth_outer));
-        body.add_taper("mouth flare", [shoulder - (mouth - wall), shoulder], disc(base.outer), disc(base.mouth_outer));
+        body.add_taper(
+            "mouth flare",
+            [shoulder - (mouth - wall), shoulder],
+            disc(base.outer),
+            disc(base.mouth_outer),
+        );
     }
     let reach = base.boss_outer_radius;
     let boss = |radius: f64, angle: f64| sector(wall - ROOT, radius, angle, base.boss_half_angle);
@@ -55,7 +67,12 @@ fn mouth(actuator: &Actuator, body: &mut Body) {
     for angle in actuator.joints.service.angles() {
         body.add("J2 boss", [foot, top], boss(reach, angle));
         if reach > wall + START {
-            body.add_taper("J2 boss flare", [foot - (reach - wall - START), foot], boss(wall + START, angle), boss(reach, angle));
+            body.add_taper(
+                "J2 boss flare",
+                [foot - (reach - wall - START), foot],
+                boss(wall + START, angle),
+                boss(reach, angle),
+            );
         }
     }
     body.cut("chamber", [stations.floor, top], disc(base.bore));
@@ -72,25 +89,50 @@ fn columns_and_ledge(actuator: &Actuator, body: &mut Body) {
         let outer = base.bore + base.wall;
         let narrow = base.bore - 2.0 * base.ledge;
         let flat = mount - LEDGE_FLAT;
-        body.add_taper("ledge underside", [flat - base.ledge, flat], ring(outer, base.bore), ring(outer, narrow));
+        body.add_taper(
+            "ledge underside",
+            [flat - base.ledge, flat],
+            ring(outer, base.bore),
+            ring(outer, narrow),
+        );
         body.add("ledge", [flat, mount], ring(outer, narrow));
     }
     for angle in actuator.joints.stator_mount.angles() {
         if base.column_inner_radius < bore {
-            body.add("J1 column", [stations.floor, mount], sector(base.column_inner_radius, bore + ROOT, angle, base.column_half_angle));
+            body.add(
+                "J1 column",
+                [stations.floor, mount],
+                sector(base.column_inner_radius, bore + ROOT, angle, base.column_half_angle),
+            );
         }
-        body.cut("J1 slot", [mount, stations.service], sector(bore - ROOT, base.slot_radius, angle, base.slot_half_angle));
+        body.cut(
+            "J1 slot",
+            [mount, stations.service],
+            sector(bore - ROOT, base.slot_radius, angle, base.slot_half_angle),
+        );
     }
 }
 
 fn board(actuator: &Actuator, body: &mut Body) {
     let (standoffs, stations) = (&actuator.base.standoffs, &actuator.stations);
     for &[x, y] in &standoffs.places {
-        body.add("standoff", [stations.floor, stations.board_back], Region::disc(Point { x, y }, standoffs.diameter / 2.0));
+        body.add(
+            "standoff",
+            [stations.floor, stations.board_back],
+            Region::disc(Point { x, y }, standoffs.diameter / 2.0),
+        );
     }
     for &[x, y] in &standoffs.places {
         let centre = Point { x, y };
-        shapes::insert_hole(body, "board insert", centre, standoffs.hole, stations.board_back, standoffs.hole_depth, Opening::Front);
+        shapes::insert_hole(
+            body,
+            "board insert",
+            centre,
+            standoffs.hole,
+            stations.board_back,
+            standoffs.hole_depth,
+            Opening::Front,
+        );
     }
 }
 

@@ -1,1 +1,19 @@
-//! ratings
+//! Ratings: one file each, with standard and clause, symbols, valid range, and what is not covered.
+//!
+//! - [`bearing_load`]: equivalent dynamic load of a deep groove ball bearing (ISO 281)
+//! - [`bearing_life`]: basic and adjusted rating life, oscillating life (ISO 281)
+//! - [`static_load`]: equivalent static load, static safety, axial limits (ISO 76)
+//! - [`output_bearing`]: from what hangs on the output to loads, life and safety
+//! - [`planet_bearing`]: load on one planet bearing, the helix's tilting couple included
+//! - [`insert_pull`]: pull-out of a heat-set insert, an estimate with a band
+//! - [`tooth_root_estimate`]: Lewis stress at the planet's root, a first form
+//! - [`motor`]: torque constant in all three conventions
+
+pub mod bearing_life;
+pub mod bearing_load;
+pub mod insert_pull;
+pub mod motor;
+pub mod output_bearing;
+pub mod planet_bearing;
+pub mod static_load;
+pub mod tooth_root_estimate;

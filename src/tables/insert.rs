@@ -26,7 +26,8 @@ pub enum InsertLength {
 
 /// Published rules for the hole contradict each other (a chart for printed parts gives holes larger than the knurls,
 /// another page 0.1 to 0.2 under them); these are the hole of the chart's insert outside, the fit coupon decides.
-const CHART: &str = "creative3dp heat-set chart for printed parts (outside and length as printed; hole taken equal to it)";
+const CHART: &str =
+    "creative3dp heat-set chart for printed parts (outside and length as printed; hole taken equal to it)";
 
 const ROWS: [(Thread, f64, f64, f64, f64); 6] = [
     // thread, hole, outside, long, short

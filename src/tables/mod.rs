@@ -22,6 +22,8 @@ pub use designation::{Designation, Enclosure};
 pub use insert::{Insert, InsertLength, heat_set_insert, insert_mass};
 pub use material::{Material, material, material_names, materials};
 pub use pin::next_pin_length;
-pub use screw::{Head, HeadDimensions, head_dimensions, lengths, longest_length_within, next_length, screw_mass};
+pub use screw::{
+    Head, HeadDimensions, head_dimensions, lengths, longest_length_within, next_length, screw_mass,
+};
 pub use thread::{HoleSeries, PropertyClass, Thread};
 pub use whole_balls::{BallSet, FitError, dynamic_rating, find_ball_set, static_rating};

@@ -88,7 +88,8 @@ pub fn head_dimensions(head: Head, thread: Thread) -> HeadDimensions {
 
 /// ISO 888 lengths, from memory, without the bracketed 55 and 65.
 const LENGTHS: [f64; 19] = [
-    3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0,
+    3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0,
+    90.0,
 ];
 
 /// Shortest and longest commonly sold (from memory; M3 to 50 is the layout's own limit: longer ones are rare).
@@ -131,7 +132,9 @@ pub fn screw_mass(head: Head, thread: Thread, length: f64) -> f64 {
     let disc = |diameter: f64| PI / 4.0 * diameter * diameter;
     let socket = disc(dimensions.hexagon * 1.05) * dimensions.height * 0.5;
     let (head_volume, shank) = match head {
-        Head::Cap | Head::Button => (disc(dimensions.diameter_max) * dimensions.height * 0.95 - socket, length),
+        Head::Cap | Head::Button => {
+            (disc(dimensions.diameter_max) * dimensions.height * 0.95 - socket, length)
+        }
         Head::Countersunk => {
             let (wide, narrow) = (dimensions.diameter_max, nominal);
             let cone = PI / 12.0 * dimensions.height * (wide * wide + wide * narrow + narrow * narrow);

@@ -1,0 +1,37 @@
+//! Torque constant of a wye motor from its Kv, in three conventions.
+//!
+//! With Kv in rpm per volt of line-to-line *peak* voltage, per ampere of peak phase current:
+//! `Kt = (3/2) (1/sqrt 3) (60 / 2 pi) / Kv = 8.27 / Kv` (source-robotics.com, motor constants, read); per ampere r.m.s.
+//! sqrt 2 times that; per ampere at the direct-current side of a six-step drive `60 / (2 pi Kv) = 9.549 / Kv`.
+//! Saturation: `Kt(I) = Kt0 (1 - a (I / Imax)^2)`.
+
+use std::f64::consts::{PI, SQRT_2};
+
+use crate::design::{KvConvention, Motor};
+
+/// N m per ampere.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TorqueConstants {
+    pub direct_current: f64,
+    pub peak_phase: f64,
+    pub rms_phase: f64,
+}
+
+/// Torque constants from Kv \[rpm/V\] as the maker means it.
+pub fn torque_constants(kv: f64, kv_is: KvConvention) -> TorqueConstants {
+    let per_line_peak = match kv_is {
+        // A six-step drive's supply voltage is the line-to-line peak.
+        KvConvention::LinePeak | KvConvention::Dc => kv,
+        KvConvention::LineRms => kv / SQRT_2,
+    };
+    let direct_current = 60.0 / (2.0 * PI * per_line_peak);
+    let peak_phase = direct_current * 3.0_f64.sqrt() / 2.0;
+    TorqueConstants { direct_current, peak_phase, rms_phase: peak_phase * SQRT_2 }
+}
+
+/// Torque at the rotor \[N m\] at a peak phase current \[A\], saturation included.
+pub fn rotor_torque(motor: &Motor, current: f64) -> f64 {
+    let constant = torque_constants(motor.kv, motor.kv_is).peak_phase;
+    let share = current / motor.current_limit;
+    constant * current * (1.0 - motor.saturation * share * share)
+}

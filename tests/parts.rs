@@ -1,0 +1,178 @@
+//! The printed parts of the demo designs: shapes, printability, clearances, masses, and the same bytes every time.
+
+mod support;
+
+use hubwright::checks::Verdict;
+use hubwright::design::{PartName, RingKind};
+use hubwright::export;
+use hubwright::parts::form;
+use hubwright::pipeline::{Made, make};
+use support::{MAST, SHOULDER, WRIST, demo};
+
+fn made(name: &str) -> Made {
+    make(&demo(name)).unwrap_or_else(|error| panic!("{name}: {error:?}"))
+}
+
+#[test]
+fn every_part_of_the_layout_is_made() {
+    let shared = [
+        PartName::VentedBase,
+        PartName::StatorMount,
+        PartName::MagnetCup,
+        PartName::RotorAdapter,
+        PartName::Planet,
+        PartName::PlanetWasher,
+        PartName::OutputCarrier,
+        PartName::CarrierBackPlate,
+        PartName::RingHousing,
+        PartName::BearingKeeper,
+        PartName::OutputClampRing,
+    ];
+    for name in [SHOULDER, WRIST, MAST] {
+        let made = made(name);
+        let names: Vec<PartName> = made.parts.iter().map(|part| part.part.name).collect();
+        for part in shared {
+            assert!(names.contains(&part), "{name} lacks {}", part.as_str());
+        }
+        let insert = made.actuator.design.gearset.ring_made == RingKind::Insert;
+        assert_eq!(names.contains(&PartName::RingInsert), insert);
+        let pair = made.actuator.design.bearings.output_count == 2;
+        assert_eq!(names.contains(&PartName::InnerSpacer) && names.contains(&PartName::OuterSpacer), pair);
+    }
+}
+
+#[test]
+fn parts_are_one_closed_body_of_the_exact_volume() {
+    for name in [SHOULDER, WRIST, MAST] {
+        for part in &made(name).parts {
+            let label = format!("{name}/{}", part.part.name.as_str());
+            assert_eq!(part.printed.brep().expect("boundary").shells().len(), 1, "{label} is one body");
+            assert!(part.mesh.is_closed(), "{label}");
+            let off = part.mesh.volume() / part.volume - 1.0;
+            assert!(off.abs() < 5e-4, "{label}: volume off by {off:.1e}");
+            assert!((part.printed.z_range()[0]).abs() < 1e-9, "{label} stands on the bed");
+            assert!(part.mass.plastic > 0.0 && part.mass.plastic <= part.volume + 1e-6, "{label}");
+        }
+    }
+}
+
+/// The four rules of form: nothing hangs over the bed, a counterbore or pad least of all.
+#[test]
+fn parts_print_without_supports() {
+    for name in [SHOULDER, WRIST, MAST] {
+        let made = made(name);
+        for part in &made.parts {
+            let overhangs = form::overhangs(&part.printed, &made.actuator.design.printer).expect("sections");
+            for overhang in overhangs {
+                assert!(overhang.holds(), "{name}/{}: {overhang:?}", part.part.name.as_str());
+            }
+        }
+    }
+}
+
+/// A part laid on the wrong face must be caught, or the test above says nothing.
+#[test]
+fn a_part_on_its_wrong_face_is_caught() {
+    let made = made(SHOULDER);
+    for name in
+        [PartName::RingHousing, PartName::OutputCarrier, PartName::BearingKeeper, PartName::OutputClampRing]
+    {
+        let part = made.parts.iter().find(|part| part.part.name == name).expect("part");
+        let wrong = part.printed.flipped();
+        let wrong = wrong.translated_z(-wrong.z_range()[0]);
+        let overhangs = form::overhangs(&wrong, &made.actuator.design.printer).expect("sections");
+        assert!(overhangs.iter().any(|overhang| !overhang.holds()), "{} on its wrong face", name.as_str());
+    }
+}
+
+#[test]
+fn running_bodies_keep_apart() {
+    for name in [SHOULDER, WRIST, MAST] {
+        let made = made(name);
+        let printer = &made.actuator.design.printer;
+        let parts: Vec<_> = made.parts.iter().map(|part| &part.part).collect();
+        let found = hubwright::checks::clearances(&made.actuator, &parts).expect("sections");
+        assert!(found.len() > 20, "{name}: only {} pairs compared", found.len());
+        for clearance in found {
+            let radial = clearance.radial.unwrap_or(f64::INFINITY);
+            let axial = clearance.axial.unwrap_or(f64::INFINITY);
+            assert!(radial >= printer.running_radial - 1e-6, "{name}: {clearance:?}");
+            assert!(axial >= printer.running_axial - 1e-6, "{name}: {clearance:?}");
+        }
+    }
+}
+
+#[test]
+fn form_and_clearance_checks_hold() {
+    for name in [SHOULDER, WRIST, MAST] {
+        for checked in &made(name).checks {
+            if ["print-form", "running-clearance", "bed-fit", "contact-ratio"].contains(&checked.check.id) {
+                assert_eq!(checked.outcome.verdict, Verdict::Holds, "{name}: {checked:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_bill_of_materials_counts_every_screw_and_insert() {
+    for name in [SHOULDER, WRIST, MAST] {
+        let made = made(name);
+        let quantity = |kind: export::bom::Kind| -> u32 {
+            made.bom.items.iter().filter(|item| item.kind == kind).map(|item| item.quantity).sum()
+        };
+        let joints = &made.actuator.joints;
+        let screws: u32 = joints.iter().filter(|joint| joint.length > 0.0).map(|joint| joint.count).sum();
+        assert_eq!(quantity(export::bom::Kind::Fastener), screws, "{name}");
+        let inserts: u32 = joints
+            .iter()
+            .filter(|joint| !matches!(joint.anchor, hubwright::layout::Anchor::Thread))
+            .map(|joint| joint.count)
+            .sum();
+        assert_eq!(quantity(export::bom::Kind::Insert), inserts, "{name}");
+        assert_eq!(quantity(export::bom::Kind::Pin), made.actuator.stage.planets, "{name}");
+        let csv = String::from_utf8(made.bom.csv().expect("csv")).expect("text");
+        assert!(csv.starts_with("item,kind,name,designation,quantity,material,unit_mass_g,total_mass_g,unit_cost,total_cost,note\n"));
+        assert_eq!(csv.lines().count(), made.bom.items.len() + 1);
+    }
+}
+
+fn stl_bytes(name: &str, threads: usize) -> Vec<Vec<u8>> {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("pool");
+    let made = pool.install(|| made(name));
+    made.parts
+        .iter()
+        .map(|part| {
+            let mut bytes = Vec::new();
+            export::stl::write(&part.mesh, &mut bytes).expect("write");
+            bytes
+        })
+        .collect()
+}
+
+#[test]
+fn the_same_design_gives_the_same_bytes() {
+    for name in [SHOULDER, MAST] {
+        let once = stl_bytes(name, 1);
+        assert!(once == stl_bytes(name, 2), "{name}: one and two threads differ");
+        assert!(once == stl_bytes(name, 1), "{name}: two runs differ");
+    }
+}
+
+/// Change one input and everything else moves with it.
+#[test]
+fn the_layout_follows_its_inputs() {
+    let base = hubwright::layout::lay_out(&demo(SHOULDER)).expect("demo");
+    let mut wider = demo(SHOULDER);
+    wider.motor.outer_diameter += 6.0;
+    let wider = hubwright::layout::lay_out(&wider).expect("wider rotor");
+    assert!((wider.base.bore - base.base.bore - 6.0).abs() < 1e-9);
+    assert!((wider.joints.stator_mount.circle - base.joints.stator_mount.circle - 6.0).abs() < 1e-9);
+    assert!(wider.outer_diameter() > base.outer_diameter() + 5.9);
+
+    let mut taller = demo(SHOULDER);
+    taller.gearset.face_width += 2.0;
+    let taller = hubwright::layout::lay_out(&taller).expect("wider face");
+    let height =
+        |actuator: &hubwright::layout::Actuator| actuator.stations.ring_front - actuator.stations.service;
+    assert!((height(&taller) - height(&base) - 2.0).abs() < 1e-9);
+}
