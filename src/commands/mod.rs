@@ -1,1 +1,4 @@
-//! commands
+//! One file a command.
+
+pub mod explain;
+pub mod tables;

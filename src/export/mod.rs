@@ -1,6 +1,8 @@
 //! What leaves the program: files, tables, text.
 
 pub mod bom;
+pub mod folder;
+pub mod outputs;
 pub mod report;
 pub mod stl;
 pub mod summary;

@@ -16,8 +16,8 @@ pub(super) fn is_assemblable([sun, _, ring]: [u32; 3], planets: u32) -> bool {
 pub(super) fn nearest_assemblable([sun, planet, ring]: [u32; 3], planets: u32, least: u32) -> Vec<[u32; 3]> {
     // A step of the sun changes zs + zr by two, so the remainder repeats after `planets` steps.
     let with_sun = |other: u32| {
-        let ring = u64::from(ring) + u64::from(other) - u64::from(sun);
-        u32::try_from(ring).ok().map(|ring| [other, planet, ring]).filter(|set| is_assemblable(*set, planets))
+        let ring = ring.checked_add(other)?.checked_sub(sun)?;
+        Some([other, planet, ring]).filter(|set| is_assemblable(*set, planets))
     };
     let below = (1..=planets).filter_map(|step| sun.checked_sub(step)).filter(|other| *other >= least);
     let above = (1..=planets).filter_map(|step| sun.checked_add(step));

@@ -96,6 +96,13 @@ pub enum StageFault {
         least_shift: f64,
         auto_shift: f64,
     },
+    /// The tip lies at or below the fillet.
+    NoFlank {
+        member: Member,
+        shift: f64,
+        tip_diameter: f64,
+        form_diameter: f64,
+    },
     /// The ring's tooth spaces leave no room for a root fillet.
     RingRootClosed {
         ring_shift: f64,
@@ -174,6 +181,11 @@ impl fmt::Display for StageFault {
                 f,
                 "The {member}'s teeth are undercut with shift {shift:.3}: {least_shift:.3} is the limit, {auto_shift:.2} \
                  would do."
+            ),
+            StageFault::NoFlank { member, shift, tip_diameter, form_diameter } => write!(
+                f,
+                "The {member}'s teeth have no flank with shift {shift:.3}: tip {tip_diameter:.3} mm, fillet ends at \
+                 {form_diameter:.3} mm. Shifts nearer to zero, or more teeth."
             ),
             StageFault::RingRootClosed { ring_shift, fillet_radius, least } => write!(
                 f,

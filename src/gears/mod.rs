@@ -27,7 +27,9 @@ pub use fault::{Member, StageFault};
 pub use fillet::{CriticalSection, FilletPoint, Trochoid};
 pub use gear::{Gear, GearKind, GearSpec};
 pub use involute::{involute, involute_inverse};
-pub use pair::{InternalInterferences, Margin, Mesh, MeshKind, Pair, contact_ratio_of_tips};
+pub use pair::{
+    InternalInterferences, Margin, Mesh, MeshKind, Pair, circumferential_play, contact_ratio_of_tips,
+};
 pub use phase::PlanetPhase;
 pub use profile::ProfileFault;
 pub use rack::{Rack, ToothSystem};

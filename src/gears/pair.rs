@@ -168,6 +168,14 @@ pub fn contact_ratio_of_tips(
     (end - start) / gears[0].base_pitch()
 }
 
+/// Circumferential play at the working pitch circles: what the first gear's tooth leaves of the
+/// second's space.
+pub fn circumferential_play([first, second]: [&Gear; 2], pitch_diameters: [f64; 2]) -> f64 {
+    let [first_radius, second_radius] = pitch_diameters.map(|diameter| 0.5 * diameter);
+    let space = second.pitch_angle() * second_radius - second.thickness_at(second_radius);
+    space - first.thickness_at(first_radius)
+}
+
 /// A quantity and the least value it may take.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Margin {
@@ -199,19 +207,21 @@ pub struct InternalInterferences {
 }
 
 impl InternalInterferences {
-    /// `teeth`, `tip_radii` and `base_radii`: pinion (planet), then ring.
+    /// `teeth`, `tip_radii` and `base_radii`: pinion (planet), then ring. None if a tip lies inside its base circle: the
+    /// conditions do not apply to teeth without an involute there.
     pub fn of(
         teeth: [u32; 2],
         tip_radii: [f64; 2],
         base_radii: [f64; 2],
         centre_distance: f64,
         working_pressure_angle: f64,
-    ) -> InternalInterferences {
+    ) -> Option<InternalInterferences> {
         let [pinion_teeth, ring_teeth] = teeth.map(f64::from);
         let [ra1, ra2] = tip_radii;
-        // A tip inside the base circle has no involute angle; zero is the limit and fails the first condition.
-        let cosine1 = (base_radii[0] / ra1).clamp(0.0, 1.0);
-        let cosine2 = (base_radii[1] / ra2).clamp(0.0, 1.0);
+        let (cosine1, cosine2) = (base_radii[0] / ra1, base_radii[1] / ra2);
+        if cosine1 > 1.0 || cosine2 > 1.0 {
+            return None;
+        }
         let (aa1, aa2) = (libm::acos(cosine1), libm::acos(cosine2));
         let working = involute(working_pressure_angle);
         let ratio = pinion_teeth / ring_teeth;
@@ -232,7 +242,7 @@ impl InternalInterferences {
         let th2 = arc_sine((1.0 / (quotient * quotient) - 1.0) / (1.0 / (ratio * ratio) - 1.0));
         let trimming =
             Margin { value: th1 + involute(aa1) - working, least: (th2 + involute(aa2) - working) / ratio };
-        InternalInterferences { involute: involute_margin, trochoid, trimming }
+        Some(InternalInterferences { involute: involute_margin, trochoid, trimming })
     }
 
     pub fn all_hold(&self) -> bool {

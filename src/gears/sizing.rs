@@ -5,6 +5,7 @@ use std::f64::consts::PI;
 use super::fault::{Member, StageFault};
 use super::fillet::bisect;
 use super::gear::{Gear, GearKind, GearSpec};
+use super::limits::{SHIFTS, out_of_range};
 use super::pair::{InternalInterferences, Mesh, MeshKind, Pair};
 use super::rack::ToothSystem;
 use super::ring_fillet::PlanetInRing;
@@ -16,6 +17,13 @@ const LEAST_TIP_THICKNESS: f64 = 0.2;
 
 /// A tip is shortened for its thickness by at most this many modules; beyond, the contact ratio goes with it.
 const MOST_TIP_SHORTENING: f64 = 0.25;
+
+/// Least height of the involute flank in modules: below, a tooth is all fillet.
+const LEAST_FLANK: f64 = 0.2;
+
+/// The ring's tip ends its contact this far (along the line of action, in modules) before the planet's flank ends: its
+/// corner then swings past the planet's fillet without touching.
+const CONTACT_ABOVE_FILLET: f64 = 0.05;
 
 /// Least root fillet of a ring in modules, the least that a rack may have.
 const LEAST_RING_FILLET: f64 = 0.05;
@@ -67,6 +75,16 @@ impl<'a> Sizing<'a> {
         Ok(Sizing { input, system, sun_pair, ring_pair, shifts, sun_angle, ring_angle })
     }
 
+    /// Shifts that were solved for may have ended anywhere.
+    pub fn shift_faults(&self) -> Vec<StageFault> {
+        let [least, most] = SHIFTS;
+        out_of_range(&[
+            ("sun shift, for a common centre distance,", "", self.shifts.sun, least, most),
+            ("planet shift, for a common centre distance,", "", self.shifts.planet, least, most),
+            ("ring shift, for a common centre distance,", "", self.shifts.ring, least, most),
+        ])
+    }
+
     pub fn undercut_faults(&self) -> Vec<StageFault> {
         [
             (Member::Sun, self.input.sun_teeth, self.shifts.sun),
@@ -111,6 +129,16 @@ impl<'a> Sizing<'a> {
             a,
             self.ring_angle,
         );
+        let overlap_ratio =
+            self.input.face_width * libm::sin(self.system.helix_angle) / (PI * self.input.normal_module);
+        let Some(interferences) = interferences else {
+            let transverse = ring_mesh.contact_ratio;
+            return Err(vec![StageFault::ContactBroken {
+                with: Member::Ring,
+                transverse,
+                overlap: overlap_ratio,
+            }]);
+        };
         let input = self.input;
         Ok(Stage {
             planets: input.planets,
@@ -125,7 +153,7 @@ impl<'a> Sizing<'a> {
             working_pressure_angle_ring: self.ring_angle,
             contact_ratio_sun: sun_mesh.contact_ratio,
             contact_ratio_ring: ring_mesh.contact_ratio,
-            overlap_ratio: input.face_width * libm::sin(self.system.helix_angle) / (PI * input.normal_module),
+            overlap_ratio,
             planet_gap: planet_gap(a, input.planets, planet.tip_diameter),
             sun,
             planet,
@@ -224,17 +252,32 @@ impl<'a> Sizing<'a> {
         };
         let tip = most_tip.min(nominal_tip);
         // Rounding alone must not show up as a tip alteration.
-        let tip = if nominal_tip - tip < 1e-9 * module { nominal_tip } else { tip };
+        let tip = if nominal_tip - tip < 1e-10 * module { nominal_tip } else { tip };
         let gear = with_tip(tip);
         let least = LEAST_TIP_THICKNESS * module;
         if gear.tip_thickness >= least {
-            return Ok(gear);
+            return self.with_flank(member, gear);
         }
         let lowest = tip - MOST_TIP_SHORTENING * module;
         if gear.normal_thickness_at(lowest) < least {
             return Err(self.pointed_tooth(member, &gear, tip - nominal_tip));
         }
-        Ok(with_tip(bisect(lowest, tip, |radius| gear.normal_thickness_at(radius) >= least)))
+        let thick_tip = bisect(lowest, tip, |radius| gear.normal_thickness_at(radius) >= least);
+        self.with_flank(member, with_tip(thick_tip))
+    }
+
+    fn with_flank(&self, member: Member, gear: Gear) -> Result<Gear, StageFault> {
+        let outwards = if gear.kind == GearKind::External { 1.0 } else { -1.0 };
+        let height = 0.5 * outwards * (gear.tip_diameter - gear.form_diameter);
+        if height >= LEAST_FLANK * self.module() {
+            return Ok(gear);
+        }
+        Err(StageFault::NoFlank {
+            member,
+            shift: gear.shift,
+            tip_diameter: gear.tip_diameter,
+            form_diameter: gear.form_diameter,
+        })
     }
 
     fn pointed_tooth(&self, member: Member, gear: &Gear, shortening: f64) -> StageFault {
@@ -270,9 +313,10 @@ impl<'a> Sizing<'a> {
         let base = reference * libm::cos(self.system.transverse_pressure_angle);
         let nominal_tip = reference - (self.system.rack.addendum - self.shifts.ring) * module;
         let planet_root = self.external_root(self.input.planet_teeth, self.shifts.planet);
-        let contact_end = libm::hypot(base, line_of_action + planet.along_tangent(planet.form_diameter));
+        let last_contact = planet.along_tangent(planet.form_diameter) + CONTACT_ABOVE_FILLET * module;
+        let contact_end = libm::hypot(base, line_of_action + last_contact);
         let tip = nominal_tip.max(a + planet_root + self.clearance()).max(contact_end);
-        let tip = if tip - nominal_tip < 1e-9 * module { nominal_tip } else { tip };
+        let tip = if tip - nominal_tip < 1e-10 * module { nominal_tip } else { tip };
         let mut spec = GearSpec {
             kind: GearKind::Internal,
             teeth: self.input.ring_teeth,
@@ -307,6 +351,6 @@ impl<'a> Sizing<'a> {
                 most_shift: None,
             });
         }
-        Ok(ring)
+        self.with_flank(Member::Ring, ring)
     }
 }

@@ -21,9 +21,10 @@ impl Span {
         // Half the span lies on either side of the base tangent point.
         let wanted = 2.0 * gear.along_tangent(middle) / libm::cos(gear.base_helix_angle);
         let pitch = gear.base_pitch() * libm::cos(gear.base_helix_angle);
-        let extra_pitches = ((wanted - base_thickness(gear)) / pitch).round();
-        // The highest tooth count is far below u32::MAX; a tooth pair is the least that can be spanned on a real gear,
-        // a single tooth on very coarse ones.
+        // At 20 degrees every ninth unshifted spur gear lies exactly between two counts: the larger, as handbooks have it.
+        const TIE: f64 = 1e-9;
+        let extra_pitches = ((wanted - base_thickness(gear)) / pitch + TIE).round();
+        // Clamped to what the gear has, so the conversion is exact.
         let teeth = 1 + extra_pitches.clamp(0.0, f64::from(gear.teeth)) as u32;
         Span::over(gear, teeth)
     }

@@ -99,6 +99,7 @@ impl Stage {
                 return Err(faults);
             }
         };
+        faults.extend(sizing.shift_faults());
         faults.extend(sizing.undercut_faults());
         let stage = match sizing.build() {
             Ok(stage) => stage,
@@ -109,6 +110,12 @@ impl Stage {
         };
         faults.extend(stage.running_faults());
         if faults.is_empty() { Ok(stage) } else { Err(faults) }
+    }
+
+    /// Carrier speed (or turn) from those of sun and ring, in any one unit: `zs ws + zr wr = (zs + zr) wc` (Willis).
+    pub fn carrier_speed(&self, sun: f64, ring: f64) -> f64 {
+        let [sun_teeth, ring_teeth] = [self.sun.teeth, self.ring.teeth].map(f64::from);
+        (sun_teeth * sun + ring_teeth * ring) / (sun_teeth + ring_teeth)
     }
 
     fn running_faults(&self) -> Vec<StageFault> {

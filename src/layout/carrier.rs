@@ -165,22 +165,35 @@ fn clamp_count(bolts: u32) -> u32 {
     }
 }
 
+/// The best turn of the output pattern against the planets.
+pub struct BestAngle {
+    pub angle: f64,
+    /// Least over all pairs of holes of max(wall / 1.6, floor / 1.2); 1 and more holds.
+    pub margin: f64,
+    /// The pair that is nearest there.
+    pub nearest: [&'static str; 2],
+}
+
 /// Turns the output pattern to the angle that keeps its holes farthest from pins and pillar inserts.
-///
-/// Returns (angle, margin): the margin is the least over all pairs of max(wall / 1.6, floor / 1.2); 1 and more holds.
-pub fn best_angle(fixed: &[Hole], turning: &[Hole]) -> (f64, f64) {
+pub fn best_angle(fixed: &[Hole], turning: &[Hole]) -> BestAngle {
     const STEPS: u32 = 360;
-    (0..STEPS)
-        .map(|step| {
-            let angle = TAU * f64::from(step) / f64::from(STEPS);
-            let margin = turning
-                .iter()
-                .flat_map(|hole| fixed.iter().map(move |other| pair_margin(hole, angle, other)))
-                .fold(f64::INFINITY, f64::min);
-            (angle, margin)
-        })
-        // Strictly better by a margin that isn't rounding, so that the first of equal angles wins everywhere.
-        .fold((0.0, f64::NEG_INFINITY), |best, next| if next.1 > best.1 + 1e-9 { next } else { best })
+    let mut best = BestAngle { angle: 0.0, margin: f64::NEG_INFINITY, nearest: ["", ""] };
+    for step in 0..STEPS {
+        let angle = TAU * f64::from(step) / f64::from(STEPS);
+        let mut margin = f64::INFINITY;
+        let mut nearest = ["", ""];
+        for (hole, other) in turning.iter().flat_map(|hole| fixed.iter().map(move |other| (hole, other))) {
+            let here = pair_margin(hole, angle, other);
+            if here < margin {
+                (margin, nearest) = (here, [hole.name, other.name]);
+            }
+        }
+        // Better by more than rounding, so that the first of equal angles wins everywhere.
+        if margin > best.margin + 1e-9 {
+            best = BestAngle { angle, margin, nearest };
+        }
+    }
+    best
 }
 
 fn pair_margin(turning: &Hole, turn: f64, fixed: &Hole) -> f64 {

@@ -237,11 +237,13 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
         stations.hub_front - pattern.clamp.hole_depth(),
         stations.hub_front,
     ));
-    let (output_angle, hole_margin) = carrier::best_angle(&fixed, &turning);
+    let carrier::BestAngle { angle: output_angle, margin: hole_margin, nearest } = carrier::best_angle(&fixed, &turning);
     faults.require(hole_margin >= 1.0, "carrier-holes", || {
         format!(
-            "Holes of the carrier meet at every angle of the output pattern: the best leaves {:.0} % of the wanted wall {} and floor {}. \
+            "Holes of the carrier meet at every angle of the output pattern: {} and {} keep at best {:.0} % of the wanted wall {} and floor {}. \
              Fewer output bolts, a shorter pin, or a larger output bearing.",
+            nearest[0],
+            nearest[1],
             hole_margin * 100.0,
             carrier::HOLE_WALL,
             FLOOR

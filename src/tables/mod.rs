@@ -6,6 +6,7 @@
 mod bearing; // one deep groove ball bearing
 mod bearing_lookup; // "6810", "61810-2RS1", "6810@NSK" to a row
 mod bearing_rows; // the makers' rows, a data file a source
+mod catalogue; // all tables as text, for printing
 mod clearance; // radial internal clearance groups
 mod designation; // what was typed, taken apart
 mod insert; // heat-set inserts
@@ -17,6 +18,7 @@ mod whole_balls; // ISO 281 and ISO 76 ratings from the balls, and back
 
 pub use bearing::Bearing;
 pub use bearing_lookup::{bearing, bearing_names_near, bearings, planet_bearings};
+pub use catalogue::{NamedTable, catalogue};
 pub use clearance::{ClearanceGroup, radial_clearance};
 pub use designation::{Designation, Enclosure};
 pub use insert::{Insert, InsertLength, heat_set_insert, insert_mass};

@@ -76,7 +76,10 @@ fn check_extents(gear: &Gear, outline: &Loop, by: f64) {
     let (tip, root) = (0.5 * gear.tip_diameter + by, 0.5 * gear.root_diameter + by);
     let ends = [outline.min_radius(Point::ORIGIN), outline.max_radius(Point::ORIGIN)];
     let [low, high] = if gear.kind == GearKind::External { [root, tip] } else { [tip, root] };
-    assert!((ends[0] - low).abs() < 1e-6 && (ends[1] - high).abs() < 1e-6, "{ends:?} {low} {high} {gear:?}");
+    assert!(
+        (ends[0] - low).abs() < TOLERANCE && (ends[1] - high).abs() < TOLERANCE,
+        "{ends:?} {low} {high} {gear:?}"
+    );
     let area = outline.signed_area();
     assert!(area > PI * low * low && area < PI * high * high);
 }

@@ -1,0 +1,27 @@
+//! All files of one `make`, into a folder.
+
+use std::fs::{self, File};
+use std::io::{self, BufWriter, Write};
+use std::path::Path;
+
+use rayon::prelude::*;
+use serde_json::Value;
+
+use super::{report, stl};
+use crate::pipeline::Made;
+
+/// Writes parts, bill of materials and report. `input` is the resolved design, for the report.
+pub fn write(folder: &Path, made: &Made, input: Value) -> io::Result<()> {
+    let parts = folder.join("parts");
+    fs::create_dir(&parts)?;
+    made.parts.par_iter().try_for_each(|part| {
+        let path = parts.join(format!("{}.stl", part.part.name.as_str()));
+        let mut out = BufWriter::new(File::create(path)?);
+        stl::write(&part.mesh, &mut out)?;
+        out.flush()
+    })?;
+    fs::write(folder.join("bom.csv"), made.bom.csv().map_err(io::Error::other)?)?;
+    let mut text = serde_json::to_string_pretty(&report::report(made, input)).map_err(io::Error::other)?;
+    text.push('\n');
+    fs::write(folder.join("report.json"), text)
+}
