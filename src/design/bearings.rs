@@ -55,7 +55,8 @@ fn look_up(entry: &Entry<String>, key: &str, custom: &[Bearing], problems: &mut 
         let near_own = suggest::near(designation, &own_names).map(str::to_string);
         let near: Vec<String> = near_own.into_iter().chain(tables::bearing_names_near(designation)).collect();
         let hint = if near.is_empty() {
-            "`hubwright tables bearings` lists them; a row of your own goes into [[bearings.custom]]".to_string()
+            "`hubwright tables bearings` lists them; a row of your own goes into [[bearings.custom]]"
+                .to_string()
         } else {
             format!("near it: {}; a row of your own goes into [[bearings.custom]]", near.join(", "))
         };

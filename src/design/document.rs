@@ -79,7 +79,9 @@ impl Table {
             match self.entries.iter_mut().find(|own| own.name == entry.name) {
                 None => self.entries.push(entry),
                 Some(own) => {
-                    if let (Value::Table(upper), Value::Table(lower)) = (&mut own.node.value, entry.node.value) {
+                    if let (Value::Table(upper), Value::Table(lower)) =
+                        (&mut own.node.value, entry.node.value)
+                    {
                         let place = upper.place.clone();
                         *upper = std::mem::replace(upper, Table::empty(place)).over(lower);
                     }
@@ -123,11 +125,13 @@ fn convert_table(file: &Arc<SourceFile>, table: &DeTable<'_>, place: Place) -> T
 fn convert(file: &Arc<SourceFile>, value: &DeValue<'_>, place: Place) -> Node {
     let value = match value {
         DeValue::String(text) => Value::Text(text.to_string()),
-        DeValue::Integer(number) => match i128::from_str_radix(&number.as_str().replace('_', ""), number.radix()) {
-            Ok(integer) => Value::Number { value: integer as f64, whole: true },
-            // More digits than any integer type: far outside every range.
-            Err(_) => Value::Number { value: f64::INFINITY, whole: true },
-        },
+        DeValue::Integer(number) => {
+            match i128::from_str_radix(&number.as_str().replace('_', ""), number.radix()) {
+                Ok(integer) => Value::Number { value: integer as f64, whole: true },
+                // More digits than any integer type: far outside every range.
+                Err(_) => Value::Number { value: f64::INFINITY, whole: true },
+            }
+        }
         DeValue::Float(number) => Value::Number {
             // The parser has checked the form, but hands over inf and nan in TOML's spelling, which Rust reads too.
             value: number.as_str().replace('_', "").parse().unwrap_or(f64::NAN),

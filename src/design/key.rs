@@ -128,7 +128,7 @@ impl Takes {
                 format!("one of {}", quoted.join(", "))
             }
             Takes::Text => "a text".into(),
-            Takes::Name => "small letters, digits, hyphens and underscores, starting with a letter, up to 60".into(),
+            Takes::Name => super::value::PLAIN_NAME.into(),
             Takes::Thread => "a thread: M2, M2.5, M3, M4, M5 or M6".into(),
             Takes::Material => format!("a print material: {}", crate::tables::material_names().join(", ")),
             Takes::Section(_) => "a table of keys".into(),

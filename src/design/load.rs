@@ -73,7 +73,11 @@ fn stem(path: &Path) -> String {
     let plain: String =
         stem.chars().map(|c| if c.is_ascii_alphanumeric() || c == '_' { c } else { '-' }).take(40).collect();
     let plain = plain.trim_matches('-');
-    if is_plain_name(plain) { plain.to_string() } else { format!("design-{plain}").trim_matches('-').to_string() }
+    if is_plain_name(plain) {
+        plain.to_string()
+    } else {
+        format!("design-{plain}").trim_matches('-').to_string()
+    }
 }
 
 fn input(keys: &DesignKeys) -> Json {

@@ -3,7 +3,7 @@
 //! ```text
 //! file --file--> text --document--> tree with places --reader--> keys --rules, bearings--> keys --resolve--> Design
 //!                                                       ^
-//!                                    keys/ declares them once, by section!
+//!                                    keys/ declares them once, by section
 //! ```
 
 mod bearings; // designations to rows
@@ -16,9 +16,14 @@ mod model; // the resolved design
 mod reader; // sections out of a tree, with all that is wrong
 mod resolve; // defaults that depend on other keys
 mod rules; // contradictions between keys
+mod schema; // JSON Schema of the file
 mod section; // the macro that declares a section
+mod start; // the file of `start`
 mod suggest; // did you mean
 mod value; // how a value of each type is read and shown
 
 pub use load::{Loaded, load, load_text};
 pub use model::*;
+pub use schema::schema;
+pub use start::starting_file;
+pub use value::PLAIN_NAME;

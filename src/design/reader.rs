@@ -113,7 +113,12 @@ impl Reader {
     }
 
     /// The table a section is read from: the node itself, or what a shorthand stands for.
-    pub fn section_table(&mut self, node: &Node, key: &'static Key, section: &'static Section) -> Option<Table> {
+    pub fn section_table(
+        &mut self,
+        node: &Node,
+        key: &'static Key,
+        section: &'static Section,
+    ) -> Option<Table> {
         match (&node.value, section.shorthand) {
             (Value::Table(table), _) => Some(table.clone()),
             (Value::Text(_), Some(name)) => Some(Table {
@@ -143,7 +148,9 @@ impl Reader {
             let diagnostic = match suggest::near(&entry.name, names) {
                 Some(near) => diagnostic.hint(format!("did you mean `{near}`?")),
                 None => match suggest::elsewhere(&entry.name, self.root) {
-                    Some(path) => diagnostic.hint(format!("there is a key `{path}`: is it in the wrong section?")),
+                    Some(path) => {
+                        diagnostic.hint(format!("there is a key `{path}`: is it in the wrong section?"))
+                    }
                     None => diagnostic,
                 },
             };

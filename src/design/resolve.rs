@@ -132,10 +132,10 @@ fn motor(keys: &mut MotorKeys) -> Motor {
             thread: rotor.thread.value,
             circle: rotor.circle.value,
         },
-        rotor_pilot: rotor.pilot.as_ref().map(|pilot| Pilot {
-            diameter: pilot.value.diameter.value,
-            height: pilot.value.height.value,
-        }),
+        rotor_pilot: rotor
+            .pilot
+            .as_ref()
+            .map(|pilot| Pilot { diameter: pilot.value.diameter.value, height: pilot.value.height.value }),
         rotor_thread_depth: rotor.depth.value,
         stator_thread_depth: stator.depth.value,
         current_limit: keys.current_limit.value,
@@ -314,9 +314,15 @@ fn default_material() -> Material {
 fn gear_material(part: PartName, gearset: &GearsetKeys) -> Option<Entry<Material>> {
     let (printed, material) = match part {
         PartName::Sun => (gearset.sun.value.made.value == GearSource::Print, &gearset.sun.value.material),
-        PartName::Planet => (gearset.planet.value.made.value == GearSource::Print, &gearset.planet.value.material),
-        PartName::RingInsert => (gearset.ring.value.made.value == RingKind::Insert, &gearset.ring.value.material),
-        PartName::RingHousing => (gearset.ring.value.made.value == RingKind::Cut, &gearset.ring.value.material),
+        PartName::Planet => {
+            (gearset.planet.value.made.value == GearSource::Print, &gearset.planet.value.material)
+        }
+        PartName::RingInsert => {
+            (gearset.ring.value.made.value == RingKind::Insert, &gearset.ring.value.material)
+        }
+        PartName::RingHousing => {
+            (gearset.ring.value.made.value == RingKind::Cut, &gearset.ring.value.material)
+        }
         _ => return None,
     };
     let entry = material.as_ref().filter(|_| printed)?;

@@ -26,7 +26,14 @@ struct Rules<'a> {
 }
 
 impl Rules<'_> {
-    fn conflict<T>(&mut self, at: &Entry<T>, key: &str, message: impl Into<String>, found: String, hint: &str) {
+    fn conflict<T>(
+        &mut self,
+        at: &Entry<T>,
+        key: &str,
+        message: impl Into<String>,
+        found: String,
+        hint: &str,
+    ) {
         self.problems.push(
             Diagnostic::error(Code::Conflict, message)
                 .at_maybe(at.place().cloned())
@@ -102,8 +109,10 @@ impl Rules<'_> {
         let all_sound = [sun, planet, ring].iter().all(|teeth| teeth.is_sound());
         if all_sound && ring.value <= sun.value.saturating_add(planet.value) {
             let found = format!("sun {}, planet {}, ring {}", sun.value, planet.value, ring.value);
-            let hint =
-                format!("sun + 2 planets would be {}", sun.value.saturating_add(2u32.saturating_mul(planet.value)));
+            let hint = format!(
+                "sun + 2 planets would be {}",
+                sun.value.saturating_add(2u32.saturating_mul(planet.value))
+            );
             self.conflict(
                 ring,
                 "gearset.ring_teeth",
@@ -113,7 +122,11 @@ impl Rules<'_> {
             );
         }
         let printed = |made: &Entry<GearSource>| made.value == GearSource::Print;
-        self.print_material("gearset.sun.material", &gearset.sun.value.material, printed(&gearset.sun.value.made));
+        self.print_material(
+            "gearset.sun.material",
+            &gearset.sun.value.material,
+            printed(&gearset.sun.value.made),
+        );
         self.print_material(
             "gearset.planet.material",
             &gearset.planet.value.material,
@@ -129,12 +142,14 @@ impl Rules<'_> {
             return;
         }
         let names = tables::material_names();
-        let diagnostic =
-            Diagnostic::error(Code::UnknownMaterial, format!("No print material is called \"{}\"", entry.value))
-                .at_maybe(entry.place().cloned())
-                .key(key)
-                .found(format!("\"{}\"", entry.value))
-                .expected(format!("a print material: {}", names.join(", ")));
+        let diagnostic = Diagnostic::error(
+            Code::UnknownMaterial,
+            format!("No print material is called \"{}\"", entry.value),
+        )
+        .at_maybe(entry.place().cloned())
+        .key(key)
+        .found(format!("\"{}\"", entry.value))
+        .expected(format!("a print material: {}", names.join(", ")));
         self.problems.push(match suggest::near(&entry.value, &names) {
             Some(near) => diagnostic.hint(format!("did you mean \"{near}\"?")),
             None => diagnostic.hint("a gear of another material is bought: made = \"buy\""),
@@ -262,25 +277,31 @@ impl Rules<'_> {
     fn not_used_yet(&mut self, keys: &DesignKeys) {
         let motor = &keys.motor.value;
         let bought_material = |made: &Entry<GearSource>, material: &Option<Entry<String>>| {
-            material.as_ref().filter(|_| made.value == GearSource::Buy).and_then(|entry| entry.place().cloned())
+            material
+                .as_ref()
+                .filter(|_| made.value == GearSource::Buy)
+                .and_then(|entry| entry.place().cloned())
         };
         let gearset = &keys.gearset.value;
         let given = [
-            ("requirement.duty", keys.requirement.value.duty.as_ref().and_then(|entry| entry.place().cloned())),
+            (
+                "requirement.duty",
+                keys.requirement.value.duty.as_ref().and_then(|entry| entry.place().cloned()),
+            ),
             ("motor.thermal", motor.thermal.as_ref().and_then(|entry| entry.place().cloned())),
             (
                 "gearset.loaded_direction",
                 gearset.loaded_direction.as_ref().and_then(|entry| entry.place().cloned()),
             ),
-            (
-                "gearset.sun.material",
-                bought_material(&gearset.sun.value.made, &gearset.sun.value.material),
-            ),
+            ("gearset.sun.material", bought_material(&gearset.sun.value.made, &gearset.sun.value.material)),
             (
                 "gearset.planet.material",
                 bought_material(&gearset.planet.value.made, &gearset.planet.value.material),
             ),
-            ("printer.shrinkage", keys.printer.value.shrinkage.as_ref().and_then(|entry| entry.place().cloned())),
+            (
+                "printer.shrinkage",
+                keys.printer.value.shrinkage.as_ref().and_then(|entry| entry.place().cloned()),
+            ),
             ("ambient.airflow", keys.ambient.value.airflow.as_ref().and_then(|entry| entry.place().cloned())),
         ];
         for (key, place) in given {

@@ -45,7 +45,8 @@ impl<const N: usize> FromNode for [f64; N] {
         };
         if list.len() != *count {
             let message = format!("`{}` is a list of {count}", reader.path());
-            let diagnostic = Diagnostic::error(Code::WrongType, message).found(format!("{} values", list.len()));
+            let diagnostic =
+                Diagnostic::error(Code::WrongType, message).found(format!("{} values", list.len()));
             reader.record_value(node, key, diagnostic);
             return None;
         }
@@ -139,6 +140,10 @@ impl FromNode for String {
         json!(self)
     }
 }
+
+/// What a plain name is made of.
+pub const PLAIN_NAME: &str =
+    "small letters, digits, hyphens and underscores, starting with a letter, up to 60";
 
 /// Whether a text is safe as the name of a folder on every system.
 pub fn is_plain_name(text: &str) -> bool {

@@ -3,7 +3,7 @@
 use std::io::IsTerminal;
 use std::ops::Range;
 
-use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use annotate_snippets::{Annotation, AnnotationKind, Element, Level, Message, Renderer, Snippet};
 use serde_json::{Value, json};
 
 use super::{Diagnostic, Place, Problems, Severity};
@@ -36,57 +36,50 @@ fn render_one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,
     };
-    let title = printable(&diagnostic.message);
-    let mut group = level.primary_title(title).id(diagnostic.code.name()).elements(std::iter::empty::<Snippet<
-        '_,
-        annotate_snippets::Annotation<'_>,
-    >>());
-    let label = match diagnostic.found.as_str() {
-        "" => String::new(),
-        found => format!("found {}", printable(found)),
-    };
-    let has_place = diagnostic.place.is_some();
-    if let Some(place) = &diagnostic.place {
-        group = group.element(snippet(place, &label));
-    }
-    if !has_place && !label.is_empty() {
-        group = group.element(named(&label[..5], &label[6..]));
+    let title = level.primary_title(printable(&diagnostic.message)).id(diagnostic.code.name());
+    let found = printable(&diagnostic.found);
+    let mut elements: Vec<Element<'_>> = Vec::new();
+    match &diagnostic.place {
+        Some(place) => elements.push(snippet(place, &found).into()),
+        None if !found.is_empty() => elements.push(named("found", &found).into()),
+        None => {}
     }
     for (name, said) in [("expected", &diagnostic.expected), ("example", &diagnostic.example)] {
         if !said.is_empty() {
-            group = group.element(named(name, &printable(said)));
+            elements.push(named(name, &printable(said)).into());
         }
     }
     if !diagnostic.hint.is_empty() {
-        group = group.element(Level::HELP.message(printable(&diagnostic.hint)));
+        elements.push(Level::HELP.message(printable(&diagnostic.hint)).into());
     }
-    renderer.render(&[group])
+    renderer.render(&[title.elements(elements)])
 }
 
 /// "expected: ..." under the source line.
-fn named<'a>(name: &'a str, said: &str) -> annotate_snippets::Message<'a> {
+fn named(name: &'static str, said: &str) -> Message<'static> {
     Level::NOTE.with_name(name).message(said.to_string())
 }
 
-/// The source line of a place, with the place marked. A stretch of several lines is marked in its first line.
-fn snippet(place: &Place, label: &str) -> Snippet<'static, annotate_snippets::Annotation<'static>> {
+/// The source line of a place, with the place marked.
+fn snippet(place: &Place, found: &str) -> Snippet<'static, Annotation<'static>> {
     let (line, range) = marked_line(place);
     let (line_number, _) = place.line_and_column();
-    let annotation = AnnotationKind::Primary.span(range);
-    let annotation = if label.is_empty() { annotation } else { annotation.label(label.to_string()) };
-    Snippet::source(line).line_start(line_number).path(place.file.name.clone()).annotation(annotation)
+    let mark = AnnotationKind::Primary.span(range);
+    let mark = if found.is_empty() { mark } else { mark.label(format!("found {found}")) };
+    Snippet::source(line).line_start(line_number).path(place.file.name.clone()).annotation(mark)
 }
 
-/// The line a place starts in, made printable, and the marked range inside it.
+/// The line a place starts in, made printable, and the marked range inside it. A place of several lines is marked in
+/// its first one.
 fn marked_line(place: &Place) -> (String, Range<usize>) {
     let text = &place.file.text;
-    let start = text[..place.span.start].rfind('\n').map_or(0, |newline| newline + 1);
-    let end = text[start..].find('\n').map_or(text.len(), |newline| start + newline);
-    let before = printable(&text[start..place.span.start]);
-    let marked = printable(&text[place.span.start..place.span.end.clamp(place.span.start, end.max(place.span.start))]);
-    let after = printable(&text[place.span.end.clamp(place.span.start, end.max(place.span.start))..end.max(
-        place.span.end.clamp(place.span.start, end.max(place.span.start)),
-    )]);
+    let Range { start, end } = place.span;
+    let line_start = text[..start].rfind('\n').map_or(0, |newline| newline + 1);
+    let line_end = text[start..].find('\n').map_or(text.len(), |newline| start + newline);
+    let end = end.min(line_end);
+    let before = printable(&text[line_start..start]);
+    let marked = printable(&text[start..end]);
+    let after = printable(&text[end..line_end]);
     if before.len() + marked.len() + after.len() > LONGEST_LINE {
         let shown: String = marked.chars().take(LONGEST_LINE / 4).collect();
         let range = 4..4 + shown.len();
@@ -98,17 +91,13 @@ fn marked_line(place: &Place) -> (String, Range<usize>) {
 
 /// Control characters would disturb the terminal, and tabs the marks under the line.
 fn printable(text: &str) -> String {
-    let whole: String = text
-        .chars()
-        .filter(|c| *c != '\r')
-        .map(|c| match c {
-            '\t' => ' ',
-            '\n' => '\n',
-            _ if c.is_control() => '\u{fffd}',
-            _ => c,
-        })
-        .collect();
-    whole
+    let shown = |character: char| match character {
+        '\t' => ' ',
+        '\n' => '\n',
+        _ if character.is_control() => '\u{fffd}',
+        _ => character,
+    };
+    text.chars().filter(|character| *character != '\r').map(shown).collect()
 }
 
 fn closing_line(problems: &Problems) -> String {
@@ -118,10 +107,11 @@ fn closing_line(problems: &Problems) -> String {
         1 => Some(format!("1 {noun}")),
         _ => Some(format!("{number} {noun}s")),
     };
-    let parts: Vec<String> = [(Severity::Error, "error"), (Severity::Warning, "warning"), (Severity::Note, "note")]
-        .into_iter()
-        .filter_map(|(severity, noun)| counted(count(severity), noun))
-        .collect();
+    let parts: Vec<String> =
+        [(Severity::Error, "error"), (Severity::Warning, "warning"), (Severity::Note, "note")]
+            .into_iter()
+            .filter_map(|(severity, noun)| counted(count(severity), noun))
+            .collect();
     if parts.is_empty() { String::new() } else { format!("{}\n", parts.join(", ")) }
 }
 
