@@ -131,16 +131,20 @@ pub fn list(actuator: &Actuator) -> Vec<(PartName, u32)> {
     rows(actuator).iter().map(|row| (row.name, row.count)).collect()
 }
 
+/// One part alone; none if this actuator has no such part.
+pub fn one(actuator: &Actuator, name: PartName) -> Result<Option<Part>, PartError> {
+    rows(actuator).iter().find(|row| row.name == name).map(|row| made(actuator, row)).transpose()
+}
+
+fn made(actuator: &Actuator, row: &Row) -> Result<Part, PartError> {
+    let stack = (row.make)(actuator).map_err(|source| PartError { part: row.name, source })?;
+    Ok(Part { name: row.name, count: row.count, stack, flipped: row.flipped, motion: row.motion })
+}
+
 /// All printed parts, in the order of their names. Every part that fails is reported.
 pub fn all(actuator: &Actuator) -> Result<Vec<Part>, Vec<PartError>> {
-    let made: Vec<Result<Part, PartError>> = rows(actuator)
-        .par_iter()
-        .map(|row| {
-            let stack = (row.make)(actuator).map_err(|source| PartError { part: row.name, source })?;
-            Ok(Part { name: row.name, count: row.count, stack, flipped: row.flipped, motion: row.motion })
-        })
-        .collect();
-    let (parts, errors): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
+    let parts: Vec<Result<Part, PartError>> = rows(actuator).par_iter().map(|row| made(actuator, row)).collect();
+    let (parts, errors): (Vec<_>, Vec<_>) = parts.into_iter().partition(Result::is_ok);
     if errors.is_empty() {
         Ok(parts.into_iter().filter_map(Result::ok).collect())
     } else {

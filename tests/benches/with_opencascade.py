@@ -5,7 +5,6 @@ usage: with_opencascade.py SLABS.json OUT.stl
 
 import sys
 
-from OCP.BRep import BRep_Builder
 from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut, BRepAlgoAPI_Fuse
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeWire
 from OCP.BRepGProp import BRepGProp
@@ -15,8 +14,8 @@ from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
 from OCP.GC import GC_MakeArcOfCircle
 from OCP.GProp import GProp_GProps
 from OCP.StlAPI import StlAPI_Writer
-from OCP.TopTools import TopTools_ListOfShape
-from OCP.gp import gp_Ax1, gp_Dir, gp_Pnt, gp_Trsf, gp_Vec
+from OCP.collections import List_TopoDS_Shape
+from OCP.gp import gp_Pnt, gp_Vec
 
 import math
 
@@ -69,7 +68,7 @@ def solid(loop, z0, z1):
 
 
 def listed(shapes):
-    found = TopTools_ListOfShape()
+    found = List_TopoDS_Shape()
     for shape in shapes:
         found.Append(shape)
     return found
