@@ -11,16 +11,18 @@
 //! # Units
 //! Lengths are millimetres (the unit of the drawing), angles radians; everything else is SI base units: N, N m, kg,
 //! s, K, A, V, ohm. Stresses are MPa, which is N/mm2. Units are read and written only at the edge
-//! (`quantity`, [`export`]).
+//! ([`quantity`], [`export`]).
 
 pub mod checks; // each check: value, limit, margin, verdict, basis
-pub mod commands; // one file a command
+pub mod commands; // the command line, one file a command
 pub mod design; // the design file: text, spans, defaults, validation
+pub mod diagnostic; // one type for everything the tool has to say about an input
 pub mod export; // STL, bill of materials, report, summary
 pub mod gears; // tooth geometry of the planetary stage
 pub mod geometry; // points to regions to slab stacks to B-rep to mesh
 pub mod layout; // where everything sits: the Actuator
 pub mod parts; // one file a printed part
 pub mod pipeline; // a resolved design to everything made of it
+pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources

@@ -6,11 +6,13 @@ mod support;
 
 use std::f64::consts::PI;
 
-use hubwright::geometry::{Body, Brep, Curve as Plane2d, EdgeCurve, Point, Region, Segment, Stack, Surface as Face};
+use hubwright::geometry::{
+    Body, Brep, Curve as Plane2d, EdgeCurve, Point, Region, Segment, Stack, Surface as Face,
+};
 use truck_meshalgo::prelude::*;
 use truck_modeling::{
-    BSplineCurve, BSplineSurface, Curve, KnotVec, Line, NurbsCurve, NurbsSurface, Plane, Point3, Processor, RevolutedCurve,
-    Solid, Surface, Vector3, Vector4, builder,
+    BSplineCurve, BSplineSurface, Curve, KnotVec, Line, NurbsCurve, NurbsSurface, Plane, Point3, Processor,
+    RevolutedCurve, Solid, Surface, Vector3, Vector4, builder,
 };
 use truck_topology::compress::{CompressedEdge, CompressedFace, CompressedShell, CompressedSolid};
 
@@ -106,14 +108,20 @@ fn surface(face: &Face) -> Surface {
                 points.iter().map(turned).collect::<Vec<_>>()
             };
             let rows = base.control_points().iter().map(row).collect();
-            Surface::NurbsSurface(NurbsSurface::new(BSplineSurface::new((base.knot_vec().clone(), knots), rows)))
+            Surface::NurbsSurface(NurbsSurface::new(BSplineSurface::new(
+                (base.knot_vec().clone(), knots),
+                rows,
+            )))
         }
     }
 }
 
 fn compressed(brep: &Brep) -> Compressed {
     let edges = (0..brep.edges.len())
-        .map(|index| CompressedEdge { vertices: (brep.edges[index].from, brep.edges[index].to), curve: curve(brep, index) })
+        .map(|index| CompressedEdge {
+            vertices: (brep.edges[index].from, brep.edges[index].to),
+            curve: curve(brep, index),
+        })
         .collect();
     let faces = brep
         .faces

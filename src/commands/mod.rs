@@ -1,4 +1,43 @@
-//! One file a command.
+//! The command line, one file a command.
 
+pub mod check;
 pub mod explain;
+pub mod make;
+pub mod start;
 pub mod tables;
+
+mod answer; // what a command says, and how it exits
+mod arguments; // the command line's grammar
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+pub use answer::{Answer, Exit};
+use arguments::{Arguments, Command};
+
+/// Runs the command line of this process.
+pub fn run() -> ExitCode {
+    // Wrong arguments end here, with a usage message and exit code 2.
+    let arguments = Arguments::parse();
+    let json = arguments.json;
+    let answer = match arguments.command {
+        Command::Make { design, out } => make::make(&design, out.as_deref()),
+        Command::Check { design } => check::check(&design),
+        Command::Tables { name } => table_answer(name.as_deref(), json),
+        Command::Explain { check } => Answer::from_texts(
+            explain::explain(&check).map(|text| (text, explain::explain_json(&check).ok())),
+        ),
+        Command::Start { name } => start::start(&name),
+    };
+    answer.say(json)
+}
+
+fn table_answer(name: Option<&str>, json: bool) -> Answer {
+    // The bearing table is long: it is written out once, in the form asked for.
+    if json {
+        return Answer::from_texts(tables::as_json(name).map(|tree| (String::new(), Some(tree))));
+    }
+    let text = name.map_or_else(|| Ok(tables::list()), tables::show);
+    Answer::from_texts(text.map(|text| (text, None)))
+}

@@ -1,4 +1,29 @@
 //! The design file: text to spans to typed values to a resolved [`Design`].
+//!
+//! ```text
+//! file --file--> text --document--> tree with places --reader--> keys --rules, bearings--> keys --resolve--> Design
+//!                                                       ^
+//!                                    keys/ declares them once, by section
+//! ```
 
-mod model;
+mod bearings; // designations to rows
+mod document; // TOML as a tree that knows its places
+mod file; // reading, and `from`
+mod key; // what a key is
+mod keys; // the keys, a file a section
+mod load; // start to end
+mod model; // the resolved design
+mod reader; // sections out of a tree, with all that is wrong
+mod resolve; // defaults that depend on other keys
+mod rules; // contradictions between keys
+mod schema; // JSON Schema of the file
+mod section; // the macro that declares a section
+mod start; // the file of `start`
+mod suggest; // did you mean
+mod value; // how a value of each type is read and shown
+
+pub use load::{Loaded, load, load_text};
 pub use model::*;
+pub use schema::schema;
+pub use start::starting_file;
+pub use value::PLAIN_NAME;

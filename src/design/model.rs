@@ -328,7 +328,7 @@ impl PartName {
     ];
 
     /// The name used in file names and as `[parts.<name>]`.
-    pub fn as_str(self) -> &'static str {
+    pub const fn as_str(self) -> &'static str {
         match self {
             PartName::VentedBase => "vented-base",
             PartName::StatorMount => "stator-mount",

@@ -237,7 +237,8 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
         stations.hub_front - pattern.clamp.hole_depth(),
         stations.hub_front,
     ));
-    let carrier::BestAngle { angle: output_angle, margin: hole_margin, nearest } = carrier::best_angle(&fixed, &turning);
+    let carrier::BestAngle { angle: output_angle, margin: hole_margin, nearest } =
+        carrier::best_angle(&fixed, &turning);
     faults.require(hole_margin >= 1.0, "carrier-holes", || {
         format!(
             "Holes of the carrier meet at every angle of the output pattern: {} and {} keep at best {:.0} % of the wanted wall {} and floor {}. \

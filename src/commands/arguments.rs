@@ -1,0 +1,50 @@
+//! The command line's grammar.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+/// From one design file to a printed robot joint: parts, bill of materials and checks with margins.
+///
+/// Exit code: 0 all well, 1 a check fails, 2 the input is wrong, 3 something could not be written.
+#[derive(Debug, Parser)]
+#[command(name = "hubwright", version)]
+pub struct Arguments {
+    #[command(subcommand)]
+    pub command: Command,
+    /// Answer in JSON on standard output
+    #[arg(long, global = true)]
+    pub json: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Make all parts, the bill of materials and the report of a design
+    Make {
+        /// Design file; - is standard input
+        design: PathBuf,
+        /// Folder to write, replaced as a whole [default: output/<name of the design>]
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+    },
+    /// Check a design without writing anything
+    Check {
+        /// Design file; - is standard input
+        design: PathBuf,
+    },
+    /// Show the built-in tables with their sources
+    Tables {
+        /// One table; without it, their list
+        name: Option<String>,
+    },
+    /// Explain a check: formula, symbols, source, range
+    Explain {
+        /// The check's name, as in the table of `check`
+        check: String,
+    },
+    /// Write a new commented design file NAME.toml that makes
+    Start {
+        /// Name of the design: small letters, digits, hyphens
+        name: String,
+    },
+}

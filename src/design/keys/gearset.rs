@@ -1,0 +1,92 @@
+//! `[gearset]`: the planetary stage.
+
+use std::f64::consts::PI;
+
+use crate::design::key::Takes;
+use crate::design::model::{GearSource, Hand, RingKind, Shift};
+use crate::design::section::{choice, section};
+use crate::design::value::Choice;
+use crate::quantity::Kind;
+
+choice!(GearSource { "print" => GearSource::Print, "buy" => GearSource::Buy, });
+choice!(RingKind { "cut" => RingKind::Cut, "insert" => RingKind::Insert, });
+choice!(Hand { "right" => Hand::Right, "left" => Hand::Left, });
+
+const DEGREE: f64 = PI / 180.0;
+/// Beyond one module of shift no tooth of a planetary stage is left whole.
+const SHIFT: Takes = Takes::NumberOrAuto { least: -1.0, most: 1.0 };
+
+section! {
+    "The planetary stage: sun driven by the rotor, ring fixed, carrier turning."
+    pub struct GearsetKeys {
+        sun_teeth: u32 = Takes::Count { least: 5, most: 400 }, [required], "12", "Teeth of the sun.";
+        planet_teeth: u32 = Takes::Count { least: 5, most: 400 }, [required], "42", "Teeth of a planet.";
+        ring_teeth: u32 = Takes::Count { least: 5, most: 400 }, [required], "96", "Teeth of the ring; sun + 2 planets, or close to it.";
+        planets: u32 = Takes::Count { least: 1, most: 8 }, [required], "3", "How many planets.";
+        normal_module: f64 = Takes::length(0.3, 5.0), [required], "0.8 mm", "Normal module; 0.8 and more prints.";
+        pressure_angle: f64 = Takes::Quantity { kind: Kind::Angle, least: 10.0 * DEGREE, most: 35.0 * DEGREE },
+            [default "20 deg" "ISO 53."], "20 deg", "Normal pressure angle.";
+        helix_angle: f64 = Takes::Quantity { kind: Kind::Angle, least: 0.0, most: 45.0 * DEGREE },
+            [default "20 deg" "Quiet, and the axial couple stays small (common practice, no source)."], "20 deg", "Helix angle; 0 for spur teeth.";
+        hand: Hand = Takes::Choice(<Hand as Choice>::WORDS), [default "right" "Either works; the loaded direction decides."], "right",
+            "Hand of the sun's teeth.";
+        loaded_direction: Turning = Takes::Choice(<Turning as Choice>::WORDS), [optional "Both alike."], "both",
+            "Output direction that works hardest, seen from the output.";
+        face_width: f64 = Takes::length(2.0, 100.0), [required], "12 mm", "Width of the planets' teeth.";
+        backlash: f64 = Takes::length(0.0, 2.0), [optional "0.12 mm + 0.02 x module (common practice, from memory)."], "0.14 mm",
+            "Backlash of each mesh at the pitch circle.";
+        sun_shift: Shift = SHIFT, [default "auto" "Chosen against undercut, and to suit the centre distance."], "auto", "Profile shift of the sun.";
+        planet_shift: Shift = SHIFT, [default "auto" "Chosen with the sun's."], "auto", "Profile shift of the planets.";
+        ring_shift: Shift = SHIFT, [default "auto" "Chosen with the sun's."], "auto", "Profile shift of the ring.";
+        sun: SunKeys = Takes::Section(SunKeys::SECTION), [default "{}" "See its keys."], "{ made = \"buy\" }", "How the sun is made.";
+        planet: PlanetKeys = Takes::Section(PlanetKeys::SECTION), [default "{}" "See its keys."], "{ made = \"print\" }", "How the planets are made.";
+        ring: RingKeys = Takes::Section(RingKeys::SECTION), [default "{}" "See its keys."], "{ made = \"cut\" }", "How the ring is made.";
+        friction: f64 = Takes::Number { least: 0.0, most: 0.6 }, [default "0.2" "Printed and greased, 0.15 to 0.3 (from memory)."], "0.2",
+            "Friction coefficient of the teeth.";
+        efficiency: f64 = Takes::Number { least: 0.1, most: 1.0 },
+            [default "0.85" "Measured printed stages reach 0.60 to 0.85 (arXiv 2510.07197 and others): the upper end, which loads the parts most."],
+            "0.85", "Share of the torque that arrives at the output.";
+    }
+}
+
+/// Output direction that is loaded most.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turning {
+    Both,
+    Clockwise,
+    CounterClockwise,
+}
+
+choice!(Turning {
+    "both" => Turning::Both,
+    "clockwise" => Turning::Clockwise,
+    "counter-clockwise" => Turning::CounterClockwise,
+});
+
+section! {
+    "How the sun is made." shorthand "made"
+    pub struct SunKeys {
+        made: GearSource = Takes::Choice(<GearSource as Choice>::WORDS),
+            [default "buy" "A printed sun is the weakest gear; a bought one is a cut length of gear stock."], "buy", "Printed with the rotor adapter, or bought.";
+        material: String = Takes::Text, [optional "Bought: steel. Printed: as in [parts]."], "steel", "What it is made of.";
+    }
+}
+
+section! {
+    "How the planets are made." shorthand "made"
+    pub struct PlanetKeys {
+        made: GearSource = Takes::Choice(<GearSource as Choice>::WORDS), [default "print" "Printed planets are cheap and quiet."], "print", "Printed or bought.";
+        material: String = Takes::Text, [optional "Bought: steel. Printed: as in [parts]."], "PA12", "What they are made of.";
+        bearing: String = Takes::Text, [optional "As in [bearings]."], "688", "Bearing at both ends of a planet; same as bearings.planet.";
+        pin: f64 = Takes::length(2.0, 20.0), [optional "The bearing's bore."], "8 mm", "Diameter of the planet pins.";
+    }
+}
+
+section! {
+    "How the ring is made." shorthand "made"
+    pub struct RingKeys {
+        made: RingKind = Takes::Choice(<RingKind as Choice>::WORDS),
+            [default "cut" "Smallest outside; an insert can be exchanged on the bench."], "cut", "Teeth in the housing, or a keyed insert.";
+        material: String = Takes::Text, [optional "As in [parts]."], "PETG", "What it is printed of.";
+    }
+}

@@ -1,0 +1,344 @@
+//! From keys to the resolved design: fills what a default or another key decides, and notes it in the keys, so that the
+//! report can show it.
+
+use std::collections::BTreeMap;
+
+use crate::tables::{self, Material};
+
+use super::bearings::FoundBearings;
+use super::keys::*;
+use super::model::*;
+use super::reader::{Entry, Origin};
+
+/// Walls, infill and skins of parts nobody named: see the reasons at the keys of [`PartKeys`].
+const WALLS: u32 = 5;
+const INFILL: f64 = 0.3;
+const SKINS: u32 = 5;
+const MATERIAL: &str = "PETG";
+
+/// Seconds in an hour.
+const HOUR: f64 = 3600.0;
+
+/// Takes the value of a slot, filling it first if it is empty.
+fn filled<T: Clone>(slot: &mut Option<Entry<T>>, default: impl FnOnce() -> T) -> T {
+    slot.get_or_insert_with(|| Entry::by_default(default())).value.clone()
+}
+
+fn given<T: Clone>(slot: &Option<Entry<T>>) -> Option<T> {
+    slot.as_ref().map(|entry| entry.value.clone())
+}
+
+/// The design of sound keys; none if a bearing is missing, which then is a recorded problem.
+pub fn resolve(keys: &mut DesignKeys, stem: &str, bearings: FoundBearings) -> Option<Design> {
+    let name = filled(&mut keys.name, || stem.to_string());
+    let about = filled(&mut keys.about, String::new);
+    let motor = motor(&mut keys.motor.value);
+    let controller = controller(&mut keys.controller.value, &motor);
+    let gearset = gearset(&mut keys.gearset.value);
+    let requirement = requirement(&mut keys.requirement.value, &motor, &controller, &gearset);
+    let load = load(&mut keys.load.value, requirement.peak_torque);
+    let printer = printer(&keys.printer.value);
+    let parts = parts(keys, &printer);
+    Some(Design {
+        name,
+        about,
+        requirement,
+        motor,
+        controller,
+        gearset,
+        bearings: Bearings {
+            output: bearings.output?,
+            output_count: keys.bearings.value.output.value.count.value,
+            output_spacing: keys.bearings.value.output.value.spacing.value,
+            planet: bearings.planet?,
+            planet_shielded: keys.bearings.value.planet_enclosure.value == Shields::Shielded,
+            custom: bearings.custom,
+        },
+        load,
+        fasteners: fasteners(keys),
+        parts,
+        printer,
+        limits: limits(&keys.limits.value),
+        ambient: Ambient { temperature: keys.ambient.value.temperature.value },
+    })
+}
+
+fn requirement(
+    keys: &mut RequirementKeys,
+    motor: &Motor,
+    controller: &Controller,
+    gearset: &Gearset,
+) -> Requirement {
+    let current = f64::min(motor.current_limit, controller.current_limit);
+    Requirement {
+        peak_torque: filled(&mut keys.peak_torque, || peak_torque(motor, current, gearset)),
+        peak_time: keys.peak_time.value,
+        continuous_torque: given(&keys.continuous_torque),
+        speed: given(&keys.speed),
+        mass_limit: given(&keys.mass_limit),
+        outer_diameter_limit: given(&keys.outer_diameter_limit),
+        height_limit: given(&keys.height_limit),
+        life: keys.life.value / HOUR,
+    }
+}
+
+/// Torque at the output with all the current that motor and controller allow \[N m\].
+///
+/// Torque constant per ampere of peak phase current `(3/2) (1/sqrt 3) (60 / 2 pi) / Kv = 8.27 / Kv` with Kv per volt of
+/// line-to-line peak voltage (source-robotics.com, motor constants, read); per volt r.m.s. sqrt 2 less. Saturation is
+/// given at the motor's own current limit and falls with the square of the current.
+fn peak_torque(motor: &Motor, current: f64, gearset: &Gearset) -> f64 {
+    let per_line_peak = match motor.kv_is {
+        KvConvention::LinePeak | KvConvention::Dc => motor.kv,
+        KvConvention::LineRms => motor.kv / std::f64::consts::SQRT_2,
+    };
+    let constant = 1.5 / 3.0_f64.sqrt() * 60.0 / (2.0 * std::f64::consts::PI) / per_line_peak;
+    let share = current / motor.current_limit;
+    let rotor = constant * current * (1.0 - motor.saturation * share * share);
+    let ratio = 1.0 + f64::from(gearset.ring_teeth) / f64::from(gearset.sun_teeth);
+    rotor * ratio * gearset.efficiency
+}
+
+fn motor(keys: &mut MotorKeys) -> Motor {
+    let line = given(&keys.line_resistance);
+    // One of the two is there: a rule has checked it.
+    let phase_resistance = filled(&mut keys.phase_resistance, || line.unwrap_or_default() / 2.0);
+    filled(&mut keys.line_resistance, || 2.0 * phase_resistance);
+    let (stator, rotor) = (&keys.stator_bolts.value, &keys.rotor_bolts.value);
+    Motor {
+        name: keys.name.value.clone(),
+        kv: keys.kv.value,
+        kv_is: keys.kv_is.value,
+        phase_resistance,
+        phase_inductance: given(&keys.phase_inductance),
+        pole_pairs: keys.pole_pairs.value,
+        rotor_inertia: given(&keys.rotor_inertia),
+        mass: keys.mass.value,
+        outer_diameter: keys.outer_diameter.value,
+        height: keys.height.value,
+        shaft_diameter: keys.shaft_diameter.value,
+        shaft_extension: keys.shaft_extension.value,
+        magnet: Magnet {
+            diameter: keys.magnet.value.diameter.value,
+            thickness: keys.magnet.value.thickness.value,
+        },
+        stator_bolts: BoltCircle {
+            count: stator.count.value,
+            thread: stator.thread.value,
+            circle: stator.circle.value,
+        },
+        rotor_bolts: BoltCircle {
+            count: rotor.count.value,
+            thread: rotor.thread.value,
+            circle: rotor.circle.value,
+        },
+        rotor_pilot: rotor
+            .pilot
+            .as_ref()
+            .map(|pilot| Pilot { diameter: pilot.value.diameter.value, height: pilot.value.height.value }),
+        rotor_thread_depth: rotor.depth.value,
+        stator_thread_depth: stator.depth.value,
+        current_limit: keys.current_limit.value,
+        saturation: keys.saturation.value,
+        winding_limit: keys.winding_limit.value,
+        cogging_torque: given(&keys.cogging_torque),
+        cost: given(&keys.cost),
+    }
+}
+
+fn controller(keys: &mut ControllerKeys, motor: &Motor) -> Controller {
+    let current_limit = filled(&mut keys.current_limit, || motor.current_limit);
+    let board = &keys.board.value;
+    let encoder = &keys.encoder.value;
+    Controller {
+        name: keys.name.value.clone(),
+        bus_voltage: keys.bus_voltage.value,
+        current_limit,
+        board: Board {
+            length: board.length.value,
+            width: board.width.value,
+            thickness: board.thickness.value,
+            parts_height: board.height.value,
+            underside: board.underside.value,
+            hole_pattern: board.holes.value.pattern.value,
+            hole_thread: board.holes.value.thread.value,
+        },
+        encoder: Encoder {
+            bits: encoder.bits.value,
+            sensor_height: encoder.sensor_height.value,
+            gap: encoder.gap.value,
+        },
+        loop_rate: keys.loop_rate.value,
+        mass: keys.mass.value,
+        cost: given(&keys.cost),
+    }
+}
+
+fn gearset(keys: &mut GearsetKeys) -> Gearset {
+    let normal_module = keys.normal_module.value;
+    Gearset {
+        sun_teeth: keys.sun_teeth.value,
+        planet_teeth: keys.planet_teeth.value,
+        ring_teeth: keys.ring_teeth.value,
+        planets: keys.planets.value,
+        normal_module,
+        pressure_angle: keys.pressure_angle.value,
+        helix_angle: keys.helix_angle.value,
+        face_width: keys.face_width.value,
+        // The reason stands at the key.
+        backlash: filled(&mut keys.backlash, || 0.12 + 0.02 * normal_module),
+        sun_shift: keys.sun_shift.value,
+        planet_shift: keys.planet_shift.value,
+        ring_shift: keys.ring_shift.value,
+        sun_hand: keys.hand.value,
+        sun_made: keys.sun.value.made.value,
+        planet_made: keys.planet.value.made.value,
+        ring_made: keys.ring.value.made.value,
+        pin_diameter: given(&keys.planet.value.pin),
+        friction: keys.friction.value,
+        efficiency: keys.efficiency.value,
+    }
+}
+
+fn load(keys: &mut LoadKeys, peak_torque: f64) -> Load {
+    let arm = keys.arm.value;
+    // N m over mm.
+    let held = if arm > 0.0 { peak_torque * 1000.0 / arm } else { 0.0 };
+    Load {
+        arm,
+        weight: filled(&mut keys.weight, || held),
+        radial: keys.radial.value,
+        axial: keys.axial.value,
+        overhang: keys.overhang.value,
+        shock: keys.shock.value,
+        oscillation: given(&keys.oscillation),
+        rate: keys.rate.value,
+    }
+}
+
+fn fasteners(keys: &DesignKeys) -> BTreeMap<Joint, ForcedJoint> {
+    JOINTS
+        .iter()
+        .filter_map(|(name, joint)| {
+            let forced = &keys.fasteners.value.get(name)?.value;
+            let thread = given(&forced.thread);
+            Some((*joint, ForcedJoint { thread, count: given(&forced.count), length: given(&forced.length) }))
+        })
+        .collect()
+}
+
+fn printer(keys: &PrinterKeys) -> Printer {
+    let bearing_seat = keys.bearing_seat.value.iter().map(|range| FitRange {
+        over: range.over.value,
+        up_to: range.up_to.value,
+        allowance: range.allowance.value,
+    });
+    Printer {
+        name: keys.name.value.clone(),
+        line_width: keys.line_width.value,
+        layer_height: keys.layer_height.value,
+        first_layer_height: keys.first_layer_height.value,
+        bed: keys.bed.value,
+        bearing_seat: bearing_seat.collect(),
+        bearing_post: keys.bearing_post.value,
+        ring_insert: keys.ring_insert.value,
+        sun_socket: keys.sun_socket.value,
+        clearance_hole: keys.clearance_hole.value,
+        pin_press: keys.pin_press.value,
+        pin_slip: keys.pin_slip.value,
+        register: keys.register.value,
+        running_radial: keys.running_radial.value,
+        running_axial: keys.running_axial.value,
+        hole_growth: keys.hole_growth.value,
+        bridge: keys.bridge.value,
+        overhang: keys.overhang.value,
+        elephant_foot: keys.elephant_foot.value,
+        bed_chamfer: keys.bed_chamfer.value,
+    }
+}
+
+fn limits(keys: &LimitsKeys) -> Limits {
+    Limits {
+        output_static_safety: keys.output_static_safety.value,
+        planet_static_safety: keys.planet_static_safety.value,
+        joint_factor: keys.joint_factor.value,
+        keeper_factor: keys.keeper_factor.value,
+        service_factor: keys.service_factor.value,
+        reliability: keys.reliability.value,
+        output_backlash: given(&keys.output_backlash),
+        printed_root_stress: keys.printed_root_stress.value,
+    }
+}
+
+/// Settings of every part: its own, else those of `all`, else the defaults. The keys then name every part.
+fn parts(keys: &mut DesignKeys, printer: &Printer) -> BTreeMap<PartName, PartSettings> {
+    let all = keys.parts.value.remove(ALL_PARTS).map(|entry| entry.value);
+    let mut settings = BTreeMap::new();
+    for part in PartName::ALL {
+        let name = part.as_str();
+        let mut own = keys.parts.value.remove(name).map_or_else(PartKeys::unsaid, |entry| entry.value);
+        own.material = own.material.take().or_else(|| gear_material(part, &keys.gearset.value));
+        if let Some(all) = &all {
+            own.take_over(all);
+        }
+        let solid = matches!(
+            part,
+            PartName::Planet
+                | PartName::Sun
+                | PartName::PlanetWasher
+                | PartName::PlanetSleeve
+                | PartName::InnerSpacer
+                | PartName::OuterSpacer
+        );
+        settings.insert(
+            part,
+            PartSettings {
+                material: filled(&mut own.material, default_material),
+                walls: filled(&mut own.walls, || WALLS),
+                infill: filled(&mut own.infill, || if solid { 1.0 } else { INFILL }),
+                skins: filled(&mut own.skins, || SKINS),
+                layer_height: filled(&mut own.layer_height, || printer.layer_height),
+            },
+        );
+        keys.parts.value.insert(name, Entry { value: own, origin: Origin::Default });
+    }
+    settings
+}
+
+fn default_material() -> Material {
+    // In the table; a test holds it there.
+    tables::material(MATERIAL).cloned().unwrap_or_default()
+}
+
+/// The material given for a printed gear in `[gearset]`.
+fn gear_material(part: PartName, gearset: &GearsetKeys) -> Option<Entry<Material>> {
+    let (printed, material) = match part {
+        PartName::Sun => (gearset.sun.value.made.value == GearSource::Print, &gearset.sun.value.material),
+        PartName::Planet => {
+            (gearset.planet.value.made.value == GearSource::Print, &gearset.planet.value.material)
+        }
+        PartName::RingInsert => {
+            (gearset.ring.value.made.value == RingKind::Insert, &gearset.ring.value.material)
+        }
+        PartName::RingHousing => {
+            (gearset.ring.value.made.value == RingKind::Cut, &gearset.ring.value.material)
+        }
+        _ => return None,
+    };
+    let entry = material.as_ref().filter(|_| printed)?;
+    Some(Entry { value: tables::material(&entry.value)?.clone(), origin: entry.origin.clone() })
+}
+
+impl PartKeys {
+    fn unsaid() -> Self {
+        PartKeys { material: None, walls: None, infill: None, skins: None, layer_height: None }
+    }
+
+    fn take_over(&mut self, all: &PartKeys) {
+        self.material = self.material.take().or_else(|| all.material.clone());
+        self.walls = self.walls.take().or_else(|| all.walls.clone());
+        self.infill = self.infill.take().or_else(|| all.infill.clone());
+        self.skins = self.skins.take().or_else(|| all.skins.clone());
+        self.layer_height = self.layer_height.take().or_else(|| all.layer_height.clone());
+    }
+}

@@ -1,0 +1,329 @@
+//! Rules about several keys together: contradictions that no single key shows.
+
+use crate::diagnostic::{Code, Diagnostic, Problems};
+use crate::quantity::{self, Kind};
+use crate::tables;
+
+use super::keys::{BearingsKeys, DesignKeys, FitRangeKeys, GearsetKeys, MotorKeys};
+use super::model::{GearSource, RingKind};
+use super::reader::Entry;
+use super::suggest;
+
+/// Records every contradiction between sound values.
+pub fn check(keys: &DesignKeys, problems: &mut Problems) {
+    let mut rules = Rules { problems };
+    rules.motor(&keys.motor.value);
+    rules.gearset(&keys.gearset.value);
+    rules.bearings(&keys.bearings.value);
+    rules.board(keys);
+    rules.printer(keys);
+    rules.joints(keys);
+    rules.not_used_yet(keys);
+}
+
+struct Rules<'a> {
+    problems: &'a mut Problems,
+}
+
+impl Rules<'_> {
+    fn conflict<T>(
+        &mut self,
+        at: &Entry<T>,
+        key: &str,
+        message: impl Into<String>,
+        found: String,
+        hint: &str,
+    ) {
+        self.problems.push(
+            Diagnostic::error(Code::Conflict, message)
+                .at_maybe(at.place().cloned())
+                .key(key)
+                .found(found)
+                .hint(hint),
+        );
+    }
+
+    /// `small` must stay below `large`.
+    fn below(&mut self, small: (&Entry<f64>, &str), large: (&Entry<f64>, &str), why: &str) {
+        let ((small, small_key), (large, large_key)) = (small, large);
+        if small.is_sound() && large.is_sound() && small.value >= large.value {
+            let found =
+                format!("{}, `{large_key}` is {}", millimetres(small.value), millimetres(large.value));
+            self.conflict(
+                small,
+                small_key,
+                format!("`{small_key}` must be less than `{large_key}`"),
+                found,
+                why,
+            );
+        }
+    }
+
+    fn motor(&mut self, motor: &MotorKeys) {
+        match (&motor.phase_resistance, &motor.line_resistance) {
+            (Some(_), Some(line)) => self.conflict(
+                line,
+                "motor.line_resistance",
+                "The resistance is given twice",
+                "`phase_resistance` and `line_resistance`".into(),
+                "keep one: between two leads of a star there are two phases",
+            ),
+            (None, None) if !motor.is_faulty_resistance(self.problems) => self.problems.push(
+                Diagnostic::error(Code::MissingKey, "`motor.phase_resistance` is missing")
+                    .key("motor.phase_resistance")
+                    .expected("phase_resistance, or line_resistance measured between two leads")
+                    .example("phase_resistance = \"0.13 ohm\"")
+                    .at_maybe(motor.kv.place().cloned()),
+            ),
+            _ => {}
+        }
+        let outside = (&motor.outer_diameter, "motor.outer_diameter");
+        self.below((&motor.shaft_diameter, "motor.shaft_diameter"), outside, "the shaft is inside the rotor");
+        let bolts = &motor.stator_bolts;
+        if bolts.is_sound() {
+            self.below(
+                (&bolts.value.circle, "motor.stator_bolts.circle"),
+                outside,
+                "the bolts are inside the motor",
+            );
+        }
+        let bolts = &motor.rotor_bolts;
+        if bolts.is_sound() {
+            self.below(
+                (&bolts.value.circle, "motor.rotor_bolts.circle"),
+                outside,
+                "the bolts are inside the rotor",
+            );
+            if let Some(pilot) = &bolts.value.pilot {
+                self.below(
+                    (&pilot.value.diameter, "motor.rotor_bolts.pilot.diameter"),
+                    (&bolts.value.circle, "motor.rotor_bolts.circle"),
+                    "the pilot is inside the bolt circle",
+                );
+            }
+        }
+    }
+
+    fn gearset(&mut self, gearset: &GearsetKeys) {
+        let (sun, planet, ring) = (&gearset.sun_teeth, &gearset.planet_teeth, &gearset.ring_teeth);
+        let all_sound = [sun, planet, ring].iter().all(|teeth| teeth.is_sound());
+        if all_sound && ring.value <= sun.value.saturating_add(planet.value) {
+            let found = format!("sun {}, planet {}, ring {}", sun.value, planet.value, ring.value);
+            let hint = format!(
+                "sun + 2 planets would be {}",
+                sun.value.saturating_add(2u32.saturating_mul(planet.value))
+            );
+            self.conflict(
+                ring,
+                "gearset.ring_teeth",
+                "The ring is too small to hold sun and planets",
+                found,
+                &hint,
+            );
+        }
+        let printed = |made: &Entry<GearSource>| made.value == GearSource::Print;
+        self.print_material(
+            "gearset.sun.material",
+            &gearset.sun.value.material,
+            printed(&gearset.sun.value.made),
+        );
+        self.print_material(
+            "gearset.planet.material",
+            &gearset.planet.value.material,
+            printed(&gearset.planet.value.made),
+        );
+        self.print_material("gearset.ring.material", &gearset.ring.value.material, true);
+    }
+
+    /// A printed gear's material must be one of the table; a bought one's is only a name.
+    fn print_material(&mut self, key: &str, material: &Option<Entry<String>>, printed: bool) {
+        let Some(entry) = material.as_ref().filter(|_| printed) else { return };
+        if tables::material(&entry.value).is_some() {
+            return;
+        }
+        let names = tables::material_names();
+        let diagnostic = Diagnostic::error(
+            Code::UnknownMaterial,
+            format!("No print material is called \"{}\"", entry.value),
+        )
+        .at_maybe(entry.place().cloned())
+        .key(key)
+        .found(format!("\"{}\"", entry.value))
+        .expected(format!("a print material: {}", names.join(", ")));
+        self.problems.push(match suggest::near(&entry.value, &names) {
+            Some(near) => diagnostic.hint(format!("did you mean \"{near}\"?")),
+            None => diagnostic.hint("a gear of another material is bought: made = \"buy\""),
+        });
+    }
+
+    fn bearings(&mut self, bearings: &BearingsKeys) {
+        let output = &bearings.output.value;
+        if output.count.value == 1
+            && let Some(place) = output.spacing.place()
+        {
+            self.problems.push(
+                Diagnostic::warning(Code::Conflict, "A single output bearing has no spacing")
+                    .at(place.clone())
+                    .key("bearings.output.spacing")
+                    .hint("count = 2 makes it a pair"),
+            );
+        }
+        let rows = &bearings.custom.value;
+        for (index, row) in rows.iter().enumerate() {
+            let name = &row.designation;
+            if name.is_sound()
+                && rows.iter().take(index).any(|earlier| earlier.designation.value == name.value)
+            {
+                self.conflict(
+                    name,
+                    "bearings.custom",
+                    "Two rows have one designation",
+                    format!("\"{}\"", name.value),
+                    "rename one",
+                );
+            }
+        }
+    }
+
+    fn board(&mut self, keys: &DesignKeys) {
+        let board = &keys.controller.value.board.value;
+        let [along, across] = board.holes.value.pattern.value;
+        if !board.holes.value.pattern.is_sound() || !board.length.is_sound() || !board.width.is_sound() {
+            return;
+        }
+        if along >= board.length.value || across >= board.width.value {
+            let found = format!(
+                "holes {along} x {across} mm, board {} x {} mm",
+                board.length.value, board.width.value
+            );
+            let key = "controller.board.holes.pattern";
+            let at = if board.holes.value.pattern.place().is_some() {
+                board.holes.value.pattern.place()
+            } else {
+                board.length.place().or(board.width.place())
+            };
+            self.problems.push(
+                Diagnostic::error(Code::Conflict, "The mounting holes lie outside the board")
+                    .at_maybe(at.cloned())
+                    .key(key)
+                    .found(found)
+                    .hint("the pattern is given centre to centre, along length and width"),
+            );
+        }
+    }
+
+    fn printer(&mut self, keys: &DesignKeys) {
+        let printer = &keys.printer.value;
+        if printer.bearing_seat.is_sound() {
+            for range in &printer.bearing_seat.value {
+                let why = "a range goes from its smaller to its larger diameter";
+                self.below(
+                    (&range.over, "printer.bearing_seat.over"),
+                    (&range.up_to, "printer.bearing_seat.up_to"),
+                    why,
+                );
+            }
+            self.seat_order(&printer.bearing_seat.value);
+            if printer.bearing_seat.value.is_empty() {
+                self.conflict(
+                    &printer.bearing_seat,
+                    "printer.bearing_seat",
+                    "A printer has at least one seat allowance",
+                    "an empty list".into(),
+                    "leave the key out for the defaults",
+                );
+            }
+        }
+        self.below(
+            (&printer.layer_height, "printer.layer_height"),
+            (&printer.line_width, "printer.line_width"),
+            "a line wider than it is high holds",
+        );
+    }
+
+    fn seat_order(&mut self, ranges: &[FitRangeKeys]) {
+        for pair in ranges.windows(2) {
+            let [first, second] = pair else { continue };
+            if first.up_to.is_sound() && second.over.is_sound() && first.up_to.value != second.over.value {
+                let found = format!(
+                    "up to {}, then over {}",
+                    millimetres(first.up_to.value),
+                    millimetres(second.over.value)
+                );
+                self.conflict(
+                    &second.over,
+                    "printer.bearing_seat.over",
+                    "The seat ranges leave a gap or overlap",
+                    found,
+                    "each begins where the one before it ends",
+                );
+            }
+        }
+    }
+
+    fn joints(&mut self, keys: &DesignKeys) {
+        let is_cut = keys.gearset.value.ring.value.made.value == RingKind::Cut;
+        if let Some(entry) = keys.fasteners.value.get("ring-insert").filter(|_| is_cut) {
+            self.problems.push(
+                Diagnostic::warning(Code::Conflict, "A ring cut into the housing has no screws")
+                    .at_maybe(entry.place().cloned())
+                    .key("fasteners.ring-insert")
+                    .hint("gearset.ring = \"insert\" makes it a part of its own"),
+            );
+        }
+    }
+
+    /// Keys that are read, but that nothing is computed from so far.
+    fn not_used_yet(&mut self, keys: &DesignKeys) {
+        let motor = &keys.motor.value;
+        let bought_material = |made: &Entry<GearSource>, material: &Option<Entry<String>>| {
+            material
+                .as_ref()
+                .filter(|_| made.value == GearSource::Buy)
+                .and_then(|entry| entry.place().cloned())
+        };
+        let gearset = &keys.gearset.value;
+        let given = [
+            (
+                "requirement.duty",
+                keys.requirement.value.duty.as_ref().and_then(|entry| entry.place().cloned()),
+            ),
+            ("motor.thermal", motor.thermal.as_ref().and_then(|entry| entry.place().cloned())),
+            (
+                "gearset.loaded_direction",
+                gearset.loaded_direction.as_ref().and_then(|entry| entry.place().cloned()),
+            ),
+            ("gearset.sun.material", bought_material(&gearset.sun.value.made, &gearset.sun.value.material)),
+            (
+                "gearset.planet.material",
+                bought_material(&gearset.planet.value.made, &gearset.planet.value.material),
+            ),
+            (
+                "printer.shrinkage",
+                keys.printer.value.shrinkage.as_ref().and_then(|entry| entry.place().cloned()),
+            ),
+            ("ambient.airflow", keys.ambient.value.airflow.as_ref().and_then(|entry| entry.place().cloned())),
+        ];
+        for (key, place) in given {
+            if let Some(place) = place {
+                let message = format!("`{key}` is kept, but nothing is computed from it yet");
+                self.problems.push(Diagnostic::note(Code::NotUsedYet, message).at(place).key(key));
+            }
+        }
+    }
+}
+
+impl MotorKeys {
+    /// Whether a resistance was given but could not be read: then it isn't missing.
+    fn is_faulty_resistance(&self, problems: &Problems) -> bool {
+        problems.iter().any(|problem| {
+            problem.key == "motor.phase_resistance"
+                || problem.key == "motor.line_resistance"
+                || problem.key == "motor"
+        })
+    }
+}
+
+fn millimetres(value: f64) -> String {
+    quantity::format(value, Kind::Length)
+}
