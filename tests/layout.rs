@@ -74,6 +74,7 @@ fn a_bearing_that_passes_where_the_keeper_does_not() {
 fn a_carrier_plate_as_wide_as_the_ring() {
     let message = broken(SHOULDER, "plate-in-ring", |design| {
         (design.gearset.sun_teeth, design.gearset.planet_teeth, design.gearset.ring_teeth) = (30, 15, 60);
+        design.gearset.face_width = 12.0;
         design.bearings.planet = Some(bearing("684"));
         design.bearings.output = bearing("6803");
     });

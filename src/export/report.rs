@@ -7,6 +7,7 @@ use crate::design::KvConvention;
 use crate::export::bom::BillOfMaterials;
 use crate::gears::Gear;
 use crate::layout::{Actuator, Bolting};
+use crate::parts::{Motion, Part};
 use crate::pipeline::Made;
 use crate::ratings;
 
@@ -42,6 +43,7 @@ pub fn report(made: &Made, input: Value) -> Value {
                 "size_mm": [round(size[0]), round(size[1]), round(size[2])],
                 "triangles": made.mesh.triangles.len(),
                 "count": made.part.count,
+                "assembly": placement(actuator, &made.part),
             })
         }).collect::<Vec<_>>(),
         "gears": gears(actuator),
@@ -54,6 +56,27 @@ pub fn report(made: &Made, input: Value) -> Value {
         "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
         "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
     })
+}
+
+/// How the file's body gets into the assembly: turned over about x if `flipped`, then lifted so that its lowest point
+/// lies at `z_mm`, then out to each axis.
+fn placement(actuator: &Actuator, part: &Part) -> Value {
+    let [bottom, _] = part.stack.z_range();
+    let pitch = 360.0 / f64::from(actuator.stage.planets.max(1));
+    let axes: Vec<Value> = if part.on_pin() {
+        let distance = actuator.stage.centre_distance;
+        (0..actuator.stage.planets)
+            .map(|k| {
+                let phase = actuator.stage.planet_phase(k);
+                // Only a toothed body cares how it is turned about its own axis.
+                let turn = if part.motion == Motion::Planet { phase.turn.to_degrees() } else { 0.0 };
+                json!({ "distance_mm": round(distance), "angle_deg": round(pitch * f64::from(k)), "turn_deg": round(turn) })
+            })
+            .collect()
+    } else {
+        vec![json!({ "distance_mm": 0.0, "angle_deg": 0.0, "turn_deg": 0.0 })]
+    };
+    json!({ "flipped": part.flipped, "z_mm": round(bottom), "axes": axes })
 }
 
 fn gears(actuator: &Actuator) -> Value {

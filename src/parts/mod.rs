@@ -143,7 +143,8 @@ fn made(actuator: &Actuator, row: &Row) -> Result<Part, PartError> {
 
 /// All printed parts, in the order of their names. Every part that fails is reported.
 pub fn all(actuator: &Actuator) -> Result<Vec<Part>, Vec<PartError>> {
-    let parts: Vec<Result<Part, PartError>> = rows(actuator).par_iter().map(|row| made(actuator, row)).collect();
+    let parts: Vec<Result<Part, PartError>> =
+        rows(actuator).par_iter().map(|row| made(actuator, row)).collect();
     let (parts, errors): (Vec<_>, Vec<_>) = parts.into_iter().partition(Result::is_ok);
     if errors.is_empty() {
         Ok(parts.into_iter().filter_map(Result::ok).collect())

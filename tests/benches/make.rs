@@ -18,7 +18,14 @@ fn ring_housing(bench: &mut Criterion) {
     bench.bench_function("ring housing to STL bytes", |b| {
         b.iter(|| {
             let part = parts::one(&actuator, PartName::RingHousing).expect("shape").expect("part");
-            let mesh = part.printed().brep().expect("boundary").mesh(0.01).expect("mesh").snapped().expect("snapped");
+            let mesh = part
+                .printed()
+                .brep()
+                .expect("boundary")
+                .mesh(0.01)
+                .expect("mesh")
+                .snapped()
+                .expect("snapped");
             let mut bytes = Vec::new();
             export::stl::write(&mesh, &mut bytes).expect("write");
             bytes

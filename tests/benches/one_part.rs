@@ -45,9 +45,12 @@ fn slabs(stack: &Stack) -> Value {
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let [name, out, rest @ ..] = arguments.as_slice() else { return Err("usage: one-part NAME OUT.stl [SLABS.json]".into()) };
+    let [name, out, rest @ ..] = arguments.as_slice() else {
+        return Err("usage: one-part NAME OUT.stl [SLABS.json]".into());
+    };
     let name = PartName::ALL.into_iter().find(|part| part.as_str() == name).ok_or("no such part")?;
-    let actuator = layout::lay_out(&support::demo(support::SHOULDER)).map_err(|faults| format!("{faults:?}"))?;
+    let actuator =
+        layout::lay_out(&support::demo(support::SHOULDER)).map_err(|faults| format!("{faults:?}"))?;
     let part = parts::one(&actuator, name)?.ok_or("this actuator has no such part")?;
     let printed = part.printed();
     let mesh = printed.brep()?.mesh(0.01)?.snapped()?;

@@ -82,7 +82,7 @@ def main() -> int:
     arguments.add_argument("designs", nargs="*", type=pathlib.Path)
     arguments.add_argument("--random", type=int, default=0)
     arguments.add_argument("--seed", type=int, default=1)
-    options = arguments.parse_args()
+    options = arguments.parse_intermixed_args()
     faults: list[str] = []
     parts = 0
     with tempfile.TemporaryDirectory() as scratch:
