@@ -54,7 +54,9 @@ pub fn made(loaded: &Loaded) -> Result<Made, Problems> {
 
 fn cannot_build(error: MakeError, loaded: &Loaded) -> Vec<Diagnostic> {
     match error {
-        MakeError::Layout(faults) => faults.into_iter().map(|fault| broken_condition(fault, loaded)).collect(),
+        MakeError::Layout(faults) => {
+            faults.into_iter().map(|fault| broken_condition(fault, loaded)).collect()
+        }
         MakeError::Shape(errors) => errors
             .into_iter()
             .map(|error| Diagnostic::error(Code::CannotBuild, error.to_string()).key(error.part.as_str()))
