@@ -18,7 +18,7 @@ pub fn check(design: &Path) -> Answer {
         Ok(loaded) => loaded,
         Err(problems) => return Answer::refused(problems, Exit::WrongInput),
     };
-    match made(&loaded.design, &loaded.problems) {
+    match made(&loaded) {
         Ok(made) => {
             let tree = json!({ "design": loaded.design.name, "checks": checks_tree(&made.checks) });
             let text = format!("{}\n{}", table(&made.checks), remedies(&made.checks));

@@ -4,13 +4,14 @@ use std::path::{Path, PathBuf};
 
 use serde_json::json;
 
-use super::{Answer, Exit};
+use super::{Answer, Exit, conditions};
 use crate::checks::{Checked, Verdict};
-use crate::design;
+use crate::design::{self, Loaded};
 use crate::diagnostic::{Code, Diagnostic, Problems};
 use crate::export::folder::{self, FolderError};
 use crate::export::report;
 use crate::export::{outputs, summary};
+use crate::layout::Fault;
 use crate::pipeline::{self, Made, MakeError};
 
 /// Where outputs go when nothing else is said.
@@ -22,7 +23,7 @@ pub fn make(design: &Path, out: Option<&Path>) -> Answer {
         Ok(loaded) => loaded,
         Err(problems) => return Answer::refused(problems, Exit::WrongInput),
     };
-    let made = match made(&loaded.design, &loaded.problems) {
+    let made = match made(&loaded) {
         Ok(made) => made,
         Err(problems) => return Answer::refused(problems, Exit::WrongInput),
     };
@@ -42,24 +43,34 @@ pub fn make(design: &Path, out: Option<&Path>) -> Answer {
 }
 
 /// Everything made of a design, or all that stands against it.
-pub fn made(design: &design::Design, warnings: &Problems) -> Result<Made, Problems> {
-    pipeline::make(design).map_err(|error| {
-        let mut problems = warnings.clone();
-        problems.extend(cannot_build(error));
+pub fn made(loaded: &Loaded) -> Result<Made, Problems> {
+    pipeline::make(&loaded.design).map_err(|error| {
+        let mut problems = loaded.problems.clone();
+        problems.extend(cannot_build(error, loaded));
+        problems.sort();
         problems
     })
 }
 
-fn cannot_build(error: MakeError) -> Vec<Diagnostic> {
+fn cannot_build(error: MakeError, loaded: &Loaded) -> Vec<Diagnostic> {
     match error {
-        MakeError::Layout(faults) => faults
-            .into_iter()
-            .map(|fault| Diagnostic::error(Code::CannotBuild, fault.message).key(fault.id))
-            .collect(),
+        MakeError::Layout(faults) => {
+            faults.into_iter().map(|fault| broken_condition(fault, loaded)).collect()
+        }
         MakeError::Shape(errors) => errors
             .into_iter()
             .map(|error| Diagnostic::error(Code::CannotBuild, error.to_string()).key(error.part.as_str()))
             .collect(),
+    }
+}
+
+/// A condition of the layout that doesn't hold, at the line it turns on.
+fn broken_condition(fault: Fault, loaded: &Loaded) -> Diagnostic {
+    let given = conditions::keys(fault.id).iter().find_map(|key| Some((*key, loaded.places.get(*key)?)));
+    let diagnostic = Diagnostic::error(Code::CannotBuild, fault.message);
+    match given {
+        Some((key, place)) => diagnostic.at(place.clone()).key(key).found(place.text()),
+        None => diagnostic.key(fault.id),
     }
 }
 

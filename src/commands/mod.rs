@@ -8,6 +8,7 @@ pub mod tables;
 
 mod answer; // what a command says, and how it exits
 mod arguments; // the command line's grammar
+mod conditions; // which keys a condition of the layout turns on
 
 use std::process::ExitCode;
 

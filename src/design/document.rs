@@ -23,7 +23,7 @@ pub enum Value {
         value: f64,
         whole: bool,
     },
-    Flag(bool),
+    Flag,
     /// Kept as a kind of its own only to say that it is one.
     Date,
     List(Vec<Node>),
@@ -51,7 +51,7 @@ impl Value {
         match self {
             Value::Text(_) => "a text",
             Value::Number { .. } => "a bare number",
-            Value::Flag(_) => "true or false",
+            Value::Flag => "true or false",
             Value::Date => "a date",
             Value::List(_) => "a list",
             Value::Table(_) => "a table",
@@ -137,7 +137,7 @@ fn convert(file: &Arc<SourceFile>, value: &DeValue<'_>, place: Place) -> Node {
             value: number.as_str().replace('_', "").parse().unwrap_or(f64::NAN),
             whole: false,
         },
-        DeValue::Boolean(flag) => Value::Flag(*flag),
+        DeValue::Boolean(_) => Value::Flag,
         DeValue::Datetime(_) => Value::Date,
         DeValue::Array(list) => Value::List(
             list.iter().map(|node| convert(file, node.get_ref(), Place::new(file, node.span()))).collect(),

@@ -171,7 +171,7 @@ impl Sources<'_> {
                     self.resolve_value(&mut node.value, folder);
                 }
             }
-            Value::Text(_) | Value::Number { .. } | Value::Flag(_) | Value::Date => {}
+            Value::Text(_) | Value::Number { .. } | Value::Flag | Value::Date => {}
         }
     }
 

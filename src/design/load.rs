@@ -1,11 +1,12 @@
 //! A design file, start to end: text, tree, keys, rules, resolved design.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
 use serde_json::Value as Json;
 
-use crate::diagnostic::{Problems, SourceFile};
+use crate::diagnostic::{Place, Problems, SourceFile};
 
 use super::bearings;
 use super::file;
@@ -23,6 +24,8 @@ pub struct Loaded {
     /// Every key with its value and unit, in the order of declaration, and under `defaults` the reason for each value
     /// that the file doesn't give.
     pub input: Json,
+    /// Where each given key stands, by its dotted path.
+    pub places: BTreeMap<String, Place>,
     /// Warnings and notes.
     pub problems: Problems,
 }
@@ -64,7 +67,8 @@ fn load_source(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) ->
         return Err(problems);
     }
     let Some(design) = resolve::resolve(&mut keys, &stem(path), found) else { return Err(problems) };
-    Ok(Loaded { design, input: input(&keys), problems })
+    let (input, places) = input(&keys);
+    Ok(Loaded { design, input, places, problems })
 }
 
 /// A folder's name from the file's own.
@@ -80,11 +84,12 @@ fn stem(path: &Path) -> String {
     }
 }
 
-fn input(keys: &DesignKeys) -> Json {
+/// The resolved input, and where its given keys stand.
+fn input(keys: &DesignKeys) -> (Json, BTreeMap<String, Place>) {
     let mut shown = Shown::default();
     let mut input = keys.to_json(&mut shown);
     if let Json::Object(map) = &mut input {
         map.insert("defaults".into(), Json::Object(shown.defaults));
     }
-    input
+    (input, shown.places)
 }

@@ -205,7 +205,7 @@ impl<T: FromNode> Field for Entry<T> {
     }
 
     fn show(&self, key: &'static Key, shown: &mut Shown) -> Option<Json> {
-        Some(shown.within(key, self.origin == Origin::Default, |shown| self.value.show(key, shown)))
+        Some(shown.within(key, &self.origin, |shown| self.value.show(key, shown)))
     }
 }
 
@@ -264,27 +264,38 @@ pub struct Shown {
     path: Vec<&'static str>,
     /// Every key that has its default, with the reason.
     pub defaults: Map<String, Json>,
+    /// Every key that a file gives, with where.
+    pub places: BTreeMap<String, Place>,
 }
 
 impl Shown {
-    /// Shows a key's value, noting it if it is a default.
-    fn within(&mut self, key: &'static Key, is_default: bool, show: impl FnOnce(&mut Shown) -> Json) -> Json {
-        self.path.push(key.name);
-        let value = show(self);
-        if is_default && !value.is_object() {
+    /// Shows a key's value, noting where it comes from.
+    fn within(&mut self, key: &'static Key, origin: &Origin, show: impl FnOnce(&mut Shown) -> Json) -> Json {
+        let value = self.named(key.name, origin, show);
+        if *origin == Origin::Default && !value.is_object() {
             let reason = match key.presence {
                 Presence::Default { reason, .. } => reason,
                 Presence::Optional { without } => without,
                 Presence::Required => "",
             };
+            self.path.push(key.name);
             self.defaults.insert(self.path.join("."), reason.into());
+            self.path.pop();
         }
-        self.path.pop();
         value
     }
 
-    pub fn named<R>(&mut self, name: &'static str, show: impl FnOnce(&mut Shown) -> R) -> R {
+    /// Shows something one step further down the path.
+    pub fn named(
+        &mut self,
+        name: &'static str,
+        origin: &Origin,
+        show: impl FnOnce(&mut Shown) -> Json,
+    ) -> Json {
         self.path.push(name);
+        if let Origin::Given(place) = origin {
+            self.places.insert(self.path.join("."), place.clone());
+        }
         let value = show(self);
         self.path.pop();
         value

@@ -176,6 +176,7 @@ fn controller(keys: &mut ControllerKeys, motor: &Motor) -> Controller {
 
 fn gearset(keys: &mut GearsetKeys) -> Gearset {
     let normal_module = keys.normal_module.value;
+    let loaded = given(&keys.loaded_direction);
     Gearset {
         sun_teeth: keys.sun_teeth.value,
         planet_teeth: keys.planet_teeth.value,
@@ -190,13 +191,25 @@ fn gearset(keys: &mut GearsetKeys) -> Gearset {
         sun_shift: keys.sun_shift.value,
         planet_shift: keys.planet_shift.value,
         ring_shift: keys.ring_shift.value,
-        sun_hand: keys.hand.value,
+        sun_hand: filled(&mut keys.hand, || sun_hand(loaded)),
         sun_made: keys.sun.value.made.value,
         planet_made: keys.planet.value.made.value,
         ring_made: keys.ring.value.made.value,
         pin_diameter: given(&keys.planet.value.pin),
         friction: keys.friction.value,
         efficiency: keys.efficiency.value,
+    }
+}
+
+/// The hand with which the sun's thrust pushes the rotor towards its stator, at the back.
+///
+/// A driving right-hand gear is pushed along its turning vector (right-hand rule for the driver, common to the
+/// textbooks; from memory). Sun and output turn the same way, and seen from the output counter-clockwise is along the
+/// axis towards the output: there a left-hand sun pushes back.
+fn sun_hand(loaded: Option<Turning>) -> Hand {
+    match loaded {
+        Some(Turning::CounterClockwise) => Hand::Left,
+        Some(Turning::Clockwise | Turning::Both) | None => Hand::Right,
     }
 }
 

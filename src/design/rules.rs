@@ -17,6 +17,7 @@ pub fn check(keys: &DesignKeys, problems: &mut Problems) {
     rules.bearings(&keys.bearings.value);
     rules.board(keys);
     rules.printer(keys);
+    rules.requirement(keys);
     rules.joints(keys);
     rules.not_used_yet(keys);
 }
@@ -241,6 +242,22 @@ impl Rules<'_> {
         );
     }
 
+    fn requirement(&mut self, keys: &DesignKeys) {
+        let requirement = &keys.requirement.value;
+        if let (Some(continuous), Some(peak)) = (&requirement.continuous_torque, &requirement.peak_torque)
+            && continuous.value > peak.value
+        {
+            let torque = |value| quantity::format(value, Kind::Torque);
+            self.conflict(
+                continuous,
+                "requirement.continuous_torque",
+                "The continuous torque is above the peak torque",
+                format!("{}, the peak is {}", torque(continuous.value), torque(peak.value)),
+                "the peak is the highest torque of all",
+            );
+        }
+    }
+
     fn seat_order(&mut self, ranges: &[FitRangeKeys]) {
         for pair in ranges.windows(2) {
             let [first, second] = pair else { continue };
@@ -289,10 +306,6 @@ impl Rules<'_> {
                 keys.requirement.value.duty.as_ref().and_then(|entry| entry.place().cloned()),
             ),
             ("motor.thermal", motor.thermal.as_ref().and_then(|entry| entry.place().cloned())),
-            (
-                "gearset.loaded_direction",
-                gearset.loaded_direction.as_ref().and_then(|entry| entry.place().cloned()),
-            ),
             ("gearset.sun.material", bought_material(&gearset.sun.value.made, &gearset.sun.value.material)),
             (
                 "gearset.planet.material",

@@ -22,10 +22,7 @@ pub fn schema() -> String {
 
 fn section_schema(section: &Section) -> Value {
     let mut properties = Map::new();
-    properties.insert(
-        FROM.into(),
-        json!({ "type": "string", "description": "File to take this section's values from; keys beside it win." }),
-    );
+    properties.insert(FROM.into(), from_schema());
     for key in section.keys {
         properties.insert(key.name.into(), key_schema(key));
     }
@@ -50,6 +47,10 @@ fn section_schema(section: &Section) -> Value {
         }
         None => table,
     }
+}
+
+fn from_schema() -> Value {
+    json!({ "type": "string", "description": "File to take this section's values from; keys beside it win." })
 }
 
 fn key_schema(key: &Key) -> Value {
@@ -110,9 +111,13 @@ fn takes_schema(takes: &Takes) -> Value {
         Takes::Section(section) => section_schema(section),
         Takes::Sections(section) => json!({ "type": "array", "items": section_schema(section) }),
         Takes::Named { names, section } => {
-            let properties: Map<String, Value> =
-                names.iter().map(|name| ((*name).into(), section_schema(section))).collect();
-            json!({ "type": "object", "properties": properties, "additionalProperties": false })
+            let names: Vec<&str> = names.iter().copied().chain([FROM]).collect();
+            json!({
+                "type": "object",
+                "propertyNames": { "enum": names },
+                "properties": { FROM: from_schema() },
+                "additionalProperties": section_schema(section),
+            })
         }
     }
 }

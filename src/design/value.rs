@@ -347,7 +347,7 @@ impl<T: FromNode> FromNode for Named<T> {
     fn show(&self, key: &'static Key, shown: &mut Shown) -> Json {
         let mut map = Map::new();
         for (name, entry) in self {
-            let value = shown.named(name, |shown| entry.value.show(key, shown));
+            let value = shown.named(name, &entry.origin, |shown| entry.value.show(key, shown));
             map.insert((*name).into(), value);
         }
         Json::Object(map)

@@ -20,7 +20,7 @@ section! {
             [default "20 kHz" "Usual for field-oriented control (common practice, no source)."], "20 kHz", "Current loop.";
         mass: f64 = Takes::Quantity { kind: Kind::Mass, least: 0.001, most: 2.0 },
             [default "20 g" "A board of the default size with its parts (common practice, no source)."], "30 g", "Mass of the board.";
-        cost: f64 = Takes::Number { least: 0.0, most: 1e6 }, [optional "Left out of the cost."], "60", "Price in your currency.";
+        cost: f64 = Takes::Number { least: 0.0, most: 1e6 }, [optional "Not counted."], "60", "Price in your currency.";
     }
 }
 

@@ -28,11 +28,12 @@ section! {
             [default "20 deg" "ISO 53."], "20 deg", "Normal pressure angle.";
         helix_angle: f64 = Takes::Quantity { kind: Kind::Angle, least: 0.0, most: 45.0 * DEGREE },
             [default "20 deg" "Quiet, and the axial couple stays small (common practice, no source)."], "20 deg", "Helix angle; 0 for spur teeth.";
-        hand: Hand = Takes::Choice(<Hand as Choice>::WORDS), [default "right" "Either works; the loaded direction decides."], "right",
+        hand: Hand = Takes::Choice(<Hand as Choice>::WORDS),
+            [optional "Left if the loaded direction is counter-clockwise, else right: so the sun's thrust pushes the rotor onto its stator."], "right",
             "Hand of the sun's teeth.";
         loaded_direction: Turning = Takes::Choice(<Turning as Choice>::WORDS), [optional "Both alike."], "both",
             "Output direction that works hardest, seen from the output.";
-        face_width: f64 = Takes::length(2.0, 100.0), [required], "12 mm", "Width of the planets' teeth.";
+        face_width: f64 = Takes::length(2.0, 100.0), [required], "14 mm", "Width of the planets' teeth.";
         backlash: f64 = Takes::length(0.0, 2.0), [optional "0.12 mm + 0.02 x module (common practice, from memory)."], "0.14 mm",
             "Backlash of each mesh at the pitch circle.";
         sun_shift: Shift = SHIFT, [default "auto" "Chosen against undercut, and to suit the centre distance."], "auto", "Profile shift of the sun.";

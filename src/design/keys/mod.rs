@@ -31,7 +31,7 @@ section! {
     pub struct DesignKeys {
         name: String = Takes::Name, [optional "The file's own name, without its ending."], "weeder-shoulder",
             "Names the output folder.";
-        about: String = Takes::Text, [optional "Left empty."], "Shoulder joint of a weeding rover's tool arm", "One line for the report.";
+        about: String = Takes::Text, [optional "Empty."], "Shoulder joint of a weeding rover's tool arm", "One line for the report.";
         requirement: RequirementKeys = Takes::Section(RequirementKeys::SECTION), [default "{}" "See its keys."], "", "What the joint must do.";
         motor: MotorKeys = Takes::Section(MotorKeys::SECTION), [required], "", "The motor: a pancake outrunner, bell turning.";
         controller: ControllerKeys = Takes::Section(ControllerKeys::SECTION), [default "{}" "A small board; see its keys."], "", "Board and drive.";

@@ -53,7 +53,7 @@ section! {
             "Two-node heat model: winding, mount.";
         cogging_torque: f64 = Takes::Quantity { kind: Kind::Torque, least: 0.0, most: 10.0 },
             [optional "Not known."], "20 mN m", "Cogging torque, peak.";
-        cost: f64 = Takes::Number { least: 0.0, most: 1e6 }, [optional "Left out of the cost."], "85", "Price in your currency.";
+        cost: f64 = Takes::Number { least: 0.0, most: 1e6 }, [optional "Not counted."], "85", "Price in your currency.";
     }
 }
 

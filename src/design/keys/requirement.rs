@@ -12,7 +12,7 @@ section! {
     pub struct RequirementKeys {
         peak_torque: f64 = Takes::Quantity { kind: Kind::Torque, least: 0.01, most: 1000.0 },
             [optional "Lower current limit of motor and controller x torque constant x (1 - saturation) x ratio x efficiency."],
-            "16 N m", "Highest torque at the output.";
+            "10 N m", "Highest torque at the output.";
         peak_time: f64 = Takes::Quantity { kind: Kind::Time, least: 0.01, most: 3600.0 },
             [default "3 s" "One hard move (common practice, no source)."], "3 s", "How long the peak lasts.";
         continuous_torque: f64 = Takes::Quantity { kind: Kind::Torque, least: 0.0, most: 1000.0 },
