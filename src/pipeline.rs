@@ -96,11 +96,11 @@ pub fn make(design: &Design) -> Result<Made, MakeError> {
 
 fn shape(actuator: &Actuator, part: Part) -> Result<MadePart, PartFault> {
     let printed = part.printed();
-    let size = printed.size()?;
     let volume = printed.volume()?;
     let mesh = mesh(&printed, volume)?;
     // Every part of the actuator has settings: resolved with the design.
     let settings = actuator.design.settings(part.name);
     let mass = print_mass(part.name, &printed, &settings, &actuator.design.printer)?;
+    let size = mesh.size();
     Ok(MadePart { part, printed, size, volume, mesh, mass })
 }

@@ -430,11 +430,18 @@ fn put_teeth(
 
 /// Refuses any other feature whose outline enters the rings the teeth sweep, even where the boolean would hide it: it
 /// may run into the teeth between the slab's ends.
-fn keep_clear(tooth: &SlabLoop, feature: &Feature, active: &[&Feature], z: [f64; 2]) -> Result<(), ShapeError> {
+fn keep_clear(
+    tooth: &SlabLoop,
+    feature: &Feature,
+    active: &[&Feature],
+    z: [f64; 2],
+) -> Result<(), ShapeError> {
     let least = tooth.bottom.min_radius(Point::ORIGIN) - TWISTED_CLEARANCE;
     let most = tooth.bottom.max_radius(Point::ORIGIN) + TWISTED_CLEARANCE;
     for other in active.iter().filter(|other| !std::ptr::eq(**other, feature)) {
-        for outline in [other.region_at(z[0])?, other.region_at(z[1])?].iter().flat_map(|region| &region.loops) {
+        for outline in
+            [other.region_at(z[0])?, other.region_at(z[1])?].iter().flat_map(|region| &region.loops)
+        {
             if outline.max_radius(Point::ORIGIN) > least && outline.min_radius(Point::ORIGIN) < most {
                 let place = outline.0.first().map_or(Point::ORIGIN, |segment| segment.from);
                 return Err(ShapeError::new(ShapeErrorKind::TwistedClearance)

@@ -289,6 +289,16 @@ impl Mesh {
         self.triangles.iter().map(six).sum::<f64>() / 6.0
     }
 
+    /// Lengths of the box round the mesh along x, y, z; 0 for an empty mesh.
+    pub fn size(&self) -> [f64; 3] {
+        [0, 1, 2].map(|axis| {
+            let along = || self.vertices.iter().map(|vertex| vertex[axis]);
+            let (low, high) =
+                (along().fold(f64::INFINITY, f64::min), along().fold(f64::NEG_INFINITY, f64::max));
+            (high - low).max(0.0)
+        })
+    }
+
     /// Surface \[mm2\].
     pub fn area(&self) -> f64 {
         self.triangles.iter().map(|t| norm(normal(self.corners(*t)))).sum::<f64>() / 2.0

@@ -4,7 +4,7 @@ use super::corner::loop_between;
 use super::error::{ShapeError, ShapeErrorKind};
 use super::loops::Loop;
 use super::moments::Moments;
-use super::point::{Bounds, Point};
+use super::point::Point;
 use super::region::Region;
 
 /// How a loop's wall rises.
@@ -171,22 +171,6 @@ impl Stack {
             wall: one.wall,
         };
         Stack { slabs: self.slabs.iter().map(|slab| slab.map(slab.z, turn)).collect() }
-    }
-
-    /// Box: lengths along x, y, z.
-    pub fn size(&self) -> Result<[f64; 3], ShapeError> {
-        let mut bounds = Bounds::EMPTY;
-        for slab in &self.slabs {
-            bounds = bounds.merged(slab.bottom().bounds()).merged(slab.top().bounds());
-            if slab.loops.iter().any(|one| matches!(one.wall, Wall::Twisted { .. })) {
-                bounds = bounds.merged(slab.region_at((slab.z[0] + slab.z[1]) / 2.0)?.bounds());
-            }
-        }
-        let [low, high] = self.z_range();
-        if bounds.is_empty() {
-            return Ok([0.0; 3]);
-        }
-        Ok([bounds.high.x - bounds.low.x, bounds.high.y - bounds.low.y, high - low])
     }
 
     pub fn mass_properties(&self) -> Result<MassProperties, ShapeError> {

@@ -25,6 +25,8 @@ const DISC: f64 = 4.0;
 const UNDER_COUNTERSINK: f64 = 1.2;
 /// Edge outside the rotor screws' heads, on the diameter.
 const DISC_EDGE: f64 = 3.2;
+/// Least thread of a rotor screw, in diameters (common practice, no source).
+const LEAST_ENGAGEMENT: f64 = 0.8;
 /// Sums of layer heights carry rounding.
 const ROUNDING: f64 = 1e-6;
 /// Shallowest useful socket, in sun reference diameters: less doesn't guide the sun straight (common practice).
@@ -51,6 +53,122 @@ pub fn one_piece_capacity(root_diameter: f64, bore: f64) -> f64 {
     ACROSS_LAYERS * polar * 1e-3
 }
 
+/// A disc thickness with the screws that fit it.
+struct Seat {
+    disc: f64,
+    joint: SunJoint,
+    sun_length: f64,
+    sun_screw: f64,
+    /// Depth of the hole for the sun screw's insert.
+    insert_depth: f64,
+    rotor_screw: f64,
+}
+
+/// Thicknesses of the adapter's disc, thinnest first, by layers.
+fn discs(design: &Design) -> impl Iterator<Item = f64> {
+    /// Twice the usual disc: beyond, the joint grows taller than a longer screw is worth.
+    const THICKEST: f64 = 12.0;
+    let (head_diameter, _) = hardware::head(Head::Countersunk, design.motor.rotor_bolts.thread);
+    let layer = design.printer.layer_height;
+    let thinnest = round_up(f64::max(DISC, head_diameter / 2.0 + UNDER_COUNTERSINK), layer);
+    (0..).map(move |layers| thinnest + layer * f64::from(layers)).take_while(|&disc| disc <= THICKEST)
+}
+
+/// The rotor screw for a disc: as long as the rotor's thread takes, and held well enough.
+fn rotor_screw(design: &Design, disc: f64) -> Option<f64> {
+    let bolts = &design.motor.rotor_bolts;
+    let longest = disc + design.motor.rotor_thread_depth;
+    let shortest = disc + LEAST_ENGAGEMENT * bolts.thread.nominal();
+    hardware::forced(design, Joint::AdapterToRotor)
+        .length
+        .or_else(|| longest_length_within(Head::Countersunk, bolts.thread, longest))
+        .filter(|&length| length <= longest + ROUNDING && length >= shortest - ROUNDING)
+}
+
+/// The thinnest disc for which both the rotor's and the sun's screws are sold.
+fn seat(
+    design: &Design,
+    stage: &Stage,
+    torques: &Torques,
+    back_plate: f64,
+    faults: &mut Faults,
+) -> Option<Seat> {
+    let face = design.gearset.face_width;
+    let gap = design.printer.running_axial;
+    let insert = hardware::short_insert(Thread::M3);
+    // Rotor face to boss end: disc, gap, back plate, side gap, less the gap under the planets.
+    let boss_end = |disc: f64| disc + gap + back_plate + SIDE_GAP - gap;
+    let wanted = design.limits.joint_factor * torques.sun;
+    let per_depth = socket_capacity(stage, design.gearset.normal_module, 1.0);
+    let shallowest = f64::max(wanted / per_depth, SOCKET_GUIDE * stage.sun.reference_diameter);
+
+    let mut rotor_screw_found = false;
+    for disc in discs(design) {
+        let Some(rotor_screw) = rotor_screw(design, disc) else { continue };
+        rotor_screw_found = true;
+        let height = boss_end(disc) + gap + face;
+        // Its tip stays over the rotor face.
+        let longest = height - IN_HAND;
+        match design.gearset.sun_made {
+            GearSource::Print => {
+                // The screw runs the sun's whole height; its insert is pushed up from the rotor side to meet its end.
+                let forced = hardware::forced(design, Joint::Sun).length;
+                let length = forced.or_else(|| longest_length_within(Head::Cap, Thread::M3, longest));
+                if let Some(sun_screw) = length.filter(|&length| length <= longest + ROUNDING) {
+                    let insert_depth = height - sun_screw + insert.length;
+                    return Some(Seat {
+                        disc,
+                        joint: SunJoint::OnePiece,
+                        sun_length: face + gap,
+                        sun_screw,
+                        insert_depth,
+                        rotor_screw,
+                    });
+                }
+            }
+            GearSource::Buy => {
+                // Screw from the sun's front through the socket's bottom and the insert; the sun is cut to length.
+                let shortest = face + gap + shallowest + insert.length;
+                let length = hardware::length(design, Joint::Sun, Head::Cap, Thread::M3, shortest);
+                if let Some(sun_screw) = length.filter(|&length| length <= longest + ROUNDING) {
+                    let depth = sun_screw - insert.length - face - gap;
+                    return Some(Seat {
+                        disc,
+                        joint: SunJoint::Socket { depth },
+                        sun_length: face + gap + depth,
+                        sun_screw,
+                        insert_depth: insert.length + TIP_ROOM,
+                        rotor_screw,
+                    });
+                }
+            }
+        }
+    }
+    if rotor_screw_found {
+        faults.push(
+            "sun-screw",
+            format!(
+                "No M3 screw holds the sun: through {face:.1} of face, a socket of {shallowest:.1} and its insert it wants {:.1} or more. \
+                 Narrow the face, lower the peak torque, or force its length under [fasteners.sun].",
+                face + gap + shallowest + insert.length
+            ),
+        );
+    } else {
+        let thinnest = discs(design).next().unwrap_or(DISC);
+        faults.push(
+            "rotor-screw-length",
+            format!(
+                "No {} countersunk screw holds the adapter: disc {thinnest:.1} or thicker, the rotor's thread takes {:.1} before the winding; \
+                 wanted at least {:.1} of thread. A motor with deeper threads, or force a length under [fasteners.adapter-to-rotor].",
+                design.motor.rotor_bolts.thread,
+                design.motor.rotor_thread_depth,
+                LEAST_ENGAGEMENT * design.motor.rotor_bolts.thread.nominal()
+            ),
+        );
+    }
+    None
+}
+
 /// Lays out the sun's joint to the rotor. `back_plate` is the thickness of the carrier's back plate.
 pub fn sun_drive(
     design: &Design,
@@ -59,66 +177,9 @@ pub fn sun_drive(
     back_plate: f64,
     faults: &mut Faults,
 ) -> Option<SunDrive> {
-    let face = design.gearset.face_width;
-    let gap = design.printer.running_axial;
-    let insert = hardware::short_insert(Thread::M3);
-    let bore = Thread::M3.nominal() + 0.4;
-    let wanted = design.limits.joint_factor * torques.sun;
-
     let bolts = &design.motor.rotor_bolts;
+    let bore = Thread::M3.nominal() + 0.4;
     let (head_diameter, head_height) = hardware::head(Head::Countersunk, bolts.thread);
-    let thinnest = f64::max(DISC, head_diameter / 2.0 + UNDER_COUNTERSINK);
-    // Rotor face to boss end: disc, gap, back plate, side gap, less the gap under the planets.
-    let boss_end = |disc: f64| disc + gap + back_plate + SIDE_GAP - gap;
-
-    let (disc_thickness, joint, sun_length, screw_length, insert_depth) = match design.gearset.sun_made {
-        GearSource::Print => {
-            let disc = round_up(thinnest, design.printer.layer_height);
-            // The screw runs the sun's whole height; its insert is pushed up from the rotor side to meet its end.
-            let height = boss_end(disc) + gap + face;
-            let forced = hardware::forced(design, Joint::Sun).length;
-            let length = forced.or_else(|| longest_length_within(Head::Cap, Thread::M3, height - IN_HAND));
-            let Some(length) = length.filter(|&length| length <= height - IN_HAND) else {
-                faults.push(
-                    "sun-screw",
-                    format!("No M3 screw ends inside the printed sun, {height:.1} mm from rotor to head. Force its length under [fasteners.sun]."),
-                );
-                return None;
-            };
-            (disc, SunJoint::OnePiece, face + gap, length, height - length + insert.length)
-        }
-        GearSource::Buy => {
-            let per_depth = socket_capacity(stage, design.gearset.normal_module, 1.0);
-            let shallowest = f64::max(wanted / per_depth, SOCKET_GUIDE * stage.sun.reference_diameter);
-            let mut disc = round_up(thinnest, design.printer.layer_height);
-            loop {
-                // Screw from the sun's front through socket bottom and insert; its tip stays over the rotor face.
-                let least = face + gap + shallowest + insert.length;
-                let most = face + gap + boss_end(disc) - IN_HAND;
-                let Some(length) = hardware::length(design, Joint::Sun, Head::Cap, Thread::M3, least) else {
-                    faults.push("sun-screw", format!("No M3 screw reaches through the sun: {least:.1} mm or longer wanted. Narrow the face."));
-                    return None;
-                };
-                if length <= most {
-                    let depth = length - insert.length - face - gap;
-                    break (
-                        disc,
-                        SunJoint::Socket { depth },
-                        face + gap + depth,
-                        length,
-                        insert.length + TIP_ROOM,
-                    );
-                }
-                let layers = ((length - most) / design.printer.layer_height).ceil().max(1.0);
-                disc += layers * design.printer.layer_height;
-            }
-        }
-    };
-
-    let sun_capacity = match joint {
-        SunJoint::OnePiece => one_piece_capacity(stage.sun.root_diameter, bore),
-        SunJoint::Socket { depth } => socket_capacity(stage, design.gearset.normal_module, depth),
-    };
     let boss = boss_diameter(stage);
     faults.require(bolts.circle >= boss + head_diameter + 0.4, "rotor-screws", || {
         format!(
@@ -128,51 +189,31 @@ pub fn sun_drive(
             boss + head_diameter + 0.4
         )
     });
-
-    let grip = disc_thickness;
-    let deepest = design.motor.rotor_thread_depth;
-    let longest = grip + deepest;
-    let rotor_length = hardware::forced(design, Joint::AdapterToRotor)
-        .length
-        .or_else(|| longest_length_within(Head::Countersunk, bolts.thread, longest));
-    let least_engagement = 0.8 * bolts.thread.nominal();
-    let rotor_length = match rotor_length {
-        Some(length) if length <= longest + ROUNDING && length - grip >= least_engagement - ROUNDING => {
-            length
-        }
-        _ => {
-            faults.push(
-                "rotor-screw-length",
-                format!(
-                    "No {} countersunk screw holds the adapter: disc {grip:.1} thick, the rotor's thread takes {deepest:.1} before the winding; \
-                     wanted a length from {:.1} to {longest:.1}.",
-                    bolts.thread,
-                    grip + least_engagement
-                ),
-            );
-            return None;
-        }
+    let seat = seat(design, stage, torques, back_plate, faults)?;
+    let insert = hardware::short_insert(Thread::M3);
+    let sun_capacity = match seat.joint {
+        SunJoint::OnePiece => one_piece_capacity(stage.sun.root_diameter, bore),
+        SunJoint::Socket { depth } => socket_capacity(stage, design.gearset.normal_module, depth),
     };
-
-    let sun_grip = match joint {
-        SunJoint::OnePiece => screw_length - insert.length,
-        SunJoint::Socket { .. } => sun_length,
+    let sun_grip = match seat.joint {
+        SunJoint::OnePiece => seat.sun_screw - insert.length,
+        SunJoint::Socket { .. } => seat.sun_length,
     };
     let (sun_head_diameter, sun_head_height) = hardware::head(Head::Cap, Thread::M3);
     Some(SunDrive {
-        sun: Sun { length: sun_length, bore, joint, capacity: sun_capacity },
+        sun: Sun { length: seat.sun_length, bore, joint: seat.joint, capacity: sun_capacity },
         adapter: RotorAdapter {
             disc_diameter: bolts.circle + head_diameter + DISC_EDGE,
-            disc_thickness,
+            disc_thickness: seat.disc,
             boss_diameter: boss,
             pilot: design.motor.rotor_pilot.as_ref().map(|pilot| (pilot.diameter + 0.3, pilot.height + 0.3)),
-            insert_hole: (insert.hole, insert_depth),
+            insert_hole: (insert.hole, seat.insert_depth),
         },
         sun_screw: Bolting {
             joint: Joint::Sun,
             thread: Thread::M3,
             head: Head::Cap,
-            length: screw_length,
+            length: seat.sun_screw,
             count: 1,
             circle: 0.0,
             first_angle: 0.0,
@@ -186,11 +227,11 @@ pub fn sun_drive(
             joint: Joint::AdapterToRotor,
             thread: bolts.thread,
             head: Head::Countersunk,
-            length: rotor_length,
+            length: seat.rotor_screw,
             count: bolts.count,
             circle: bolts.circle,
             first_angle: 0.0,
-            grip,
+            grip: seat.disc,
             clearance: hardware::clearance(design, bolts.thread),
             head_diameter,
             head_height,
