@@ -14,6 +14,8 @@ use super::hardware::{self, Anchor, Bolting, FLOOR};
 pub const LIP: f64 = 3.0;
 /// The keeper presses the ring, not the housing: the seat is shallower by this.
 pub const SEAT_SHY: f64 = 0.1;
+/// Between a lobe insert's hole, lead-in included, and the bore inside it.
+const LOBE_HOLE_WALL: f64 = 1.6;
 /// Wall outside bores that carry load; a multiple of usual line widths.
 pub const WALL: f64 = 2.4;
 /// Spigot into the base: length and wall.
@@ -272,8 +274,15 @@ pub fn ring_insert(
     }
     let outer = insert_outer(design, stage);
     let countersink = hardware::head(Head::Countersunk, Thread::M3).0 / 2.0;
-    // The countersinks stay clear of the teeth.
-    let distance = f64::max((outer + 2.0) / 2.0, stage.ring.root_diameter / 2.0 + countersink + LOBE_EDGE);
+    // The countersinks stay clear of the teeth, the inserts' holes behind them of the bore in front of the ring.
+    let free_bore = outer + design.printer.ring_insert - INSERT_STOP;
+    let distance = [
+        (outer + 2.0) / 2.0,
+        stage.ring.root_diameter / 2.0 + countersink + LOBE_EDGE,
+        free_bore / 2.0 + hardware::insert(Thread::M3).hole / 2.0 + LOBE_HOLE_WALL,
+    ]
+    .into_iter()
+    .fold(0.0, f64::max);
     let lobe_radius = countersink + LOBE_EDGE;
     let capacity = f64::from(lobes) * design.gearset.face_width * LOBE_SIDE * LOBE_PRESSURE * distance * 1e-3;
     let insert = hardware::insert(Thread::M3);
