@@ -207,7 +207,9 @@ fn start_writes_a_design_that_makes_and_never_replaces_one() {
 #[test]
 fn tables_and_explain_answer_and_refuse() {
     let bench = Bench::new();
-    for arguments in [&["tables"][..], &["tables", "bearings"], &["explain", "output-life"]] {
+    for arguments in
+        [&["tables"][..], &["tables", "bearings"], &["tables", "defaults"], &["explain", "output-life"]]
+    {
         let said = bench.run(arguments);
         assert_eq!((said.code, said.err.as_str()), (0, ""), "{arguments:?}");
         assert!(said.out.len() > 100, "{arguments:?}: {}", said.out);
