@@ -127,3 +127,183 @@ fn a_ring_under_a_disc_of_its_bore_is_refused() {
     let error = body.stack().and_then(|stack| stack.brep()).expect_err("non-manifold");
     assert_eq!(error.kind, ShapeErrorKind::NonManifold);
 }
+
+#[test]
+fn a_wall_thinner_than_the_chords_is_meshed_finer() {
+    // Trap 5: a hole five micrometres from the outside, chords of ten.
+    let mut body = Body::new();
+    body.add("plate", [0.0, 5.0], disc(20.0));
+    body.cut("hole", [0.0, 5.0], Region::disc(Point::new(9.995, 0.0), 10.0));
+    let stack = body.stack().expect("stack");
+    let mesh = stack.brep().expect("boundary").mesh(0.01).expect("finer chords").snapped().expect("snapped");
+    assert!(mesh.is_closed());
+}
+
+#[test]
+fn walls_that_are_neither_planes_nor_cones_are_refused() {
+    // Trap 6: a square that turns while it tapers, and a round boss flaring on a round wall (a quartic).
+    let square = |angle: f64| Region::rectangle(Point::new(-5.0, -5.0), Point::new(5.0, 5.0)).rotated(angle);
+    let mut body = Body::new();
+    body.add_taper("turned", [0.0, 5.0], square(0.0), square(0.2));
+    assert_eq!(
+        body.stack().and_then(|stack| stack.brep()).expect_err("no plane").kind,
+        ShapeErrorKind::TaperWall
+    );
+
+    let mut body = Body::new();
+    body.add("wall", [0.0, 10.0], disc(20.0));
+    let boss = |radius: f64| Region::disc(Point::new(20.0, 0.0), radius);
+    body.add_taper("boss", [2.0, 6.0], boss(3.0), boss(5.0));
+    let error = body.stack().and_then(|stack| stack.brep()).expect_err("a quartic");
+    assert_eq!(error.kind, ShapeErrorKind::TaperCorner);
+}
+
+#[test]
+fn teeth_keep_other_outlines_away_within_the_slab() {
+    // Trap 12: the hole clears the teeth at both ends, and is met half way up.
+    let tooth = Loop::polygon(&[
+        Point::new(12.0, -1.0),
+        Point::new(12.0, 1.0),
+        Point::new(-8.0, 1.0),
+        Point::new(-8.0, -1.0),
+    ]);
+    let mut body = Body::new();
+    body.add("plate", [0.0, 10.0], disc(20.0));
+    body.cut_twisted("tooth", [0.0, 10.0], tooth, 0.1);
+    body.cut("hole", [0.0, 10.0], Region::disc(Point::polar(11.0, 0.5), 0.5));
+    let error = body.stack().expect_err("the tooth sweeps over the hole");
+    assert!(
+        matches!(error.kind, ShapeErrorKind::TwistedClearance | ShapeErrorKind::TwistedOutlineBroken),
+        "{error}"
+    );
+}
+
+#[test]
+fn snapped_vertices_are_what_32_bits_hold() {
+    // Trap 10.
+    let mut body = Body::new();
+    body.add("plate", [0.1, 5.3], Region::disc(Point::new(150.0, 1.0 / 3.0), 77.7));
+    let mesh = body
+        .stack()
+        .and_then(|s| s.brep())
+        .and_then(|b| b.mesh(0.01))
+        .and_then(|m| m.snapped())
+        .expect("mesh");
+    for value in mesh.vertices.iter().flatten() {
+        assert_eq!(f64::from(*value as f32), *value);
+    }
+}
+
+#[test]
+fn helical_walls_stay_within_the_tolerance() {
+    // Trap 8: the strips between rows deviate more than the edges; every triangle's middle is measured.
+    let outline = {
+        let steps =
+            (0..36).map(|k| Point::polar(if k % 2 == 0 { 17.0 } else { 18.0 }, f64::from(k) * PI / 18.0));
+        Loop::polygon(&steps.collect::<Vec<_>>())
+    };
+    let (per_mm, tolerance) = (0.02, 0.01);
+    let mut body = Body::new();
+    body.add_twisted("teeth", [0.0, 12.0], outline.clone(), per_mm);
+    let mesh = body.stack().and_then(|s| s.brep()).and_then(|b| b.mesh(tolerance)).expect("mesh");
+    for triangle in &mesh.triangles {
+        let corners = triangle.map(|index| mesh.vertices[index as usize]);
+        let middle = [0, 1, 2].map(|axis| corners.iter().map(|corner| corner[axis]).sum::<f64>() / 3.0);
+        if corners.iter().all(|corner| corner[2] == corners[0][2]) {
+            continue; // The ends are flat.
+        }
+        let back = Point::new(middle[0], middle[1]).rotated(-per_mm * middle[2]);
+        let off = outline
+            .0
+            .iter()
+            .map(|segment| segment.nearest(back).distance(back))
+            .fold(f64::INFINITY, f64::min);
+        assert!(off <= tolerance, "{off} at z = {}", middle[2]);
+    }
+}
+
+#[test]
+fn turning_over_keeps_volume_and_hand() {
+    let outline = Loop::polygon(&[Point::new(6.0, 0.0), Point::new(0.0, 5.0), Point::new(-4.0, -3.0)]);
+    let mut body = Body::new();
+    body.add_twisted("blade", [1.0, 9.0], outline, 0.1);
+    let stack = body.stack().expect("stack");
+    let turned = stack.flipped();
+    assert!((turned.volume().expect("volume") - stack.volume().expect("volume")).abs() < 1e-9);
+    // A section at -z, mirrored, is the section at z: a rotation about x, so a right hand stays one.
+    let (here, there) = (stack.region_at(4.0).expect("section"), turned.region_at(-4.0).expect("section"));
+    assert!(here.mirrored().minus(&there).expect("difference").area() < 1e-6);
+}
+
+mod random_stacks {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[derive(Clone, Debug)]
+    struct Feature {
+        cut: bool,
+        z: [f64; 2],
+        kind: u8,
+        place: (f64, f64),
+        size: f64,
+    }
+
+    fn feature() -> impl Strategy<Value = Feature> {
+        (any::<bool>(), 0.0..20.0, 1.0..10.0, 0u8..4, (0.0..18.0, 0.0..6.28), 1.0..6.0).prop_map(
+            |(cut, bottom, height, kind, place, size)| Feature {
+                cut,
+                z: [bottom, bottom + height],
+                kind,
+                place,
+                size,
+            },
+        )
+    }
+
+    fn region(feature: &Feature) -> Region {
+        let centre = Point::polar(feature.place.0, feature.place.1);
+        let size = feature.size;
+        match feature.kind {
+            0 => Region::disc(centre, size),
+            1 => Region::rectangle(centre, centre + Point::new(size, 1.3 * size)),
+            2 => Region::sector(4.0, 6.0 + 2.0 * size, feature.place.1, feature.place.1 + 0.2 * size),
+            _ => Region::slot(3.0, 8.0 + size, size, feature.place.1),
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+
+        /// Whatever is built is closed and of the right volume; whatever is refused says why; nothing panics.
+        #[test]
+        fn are_closed_or_refused(features in prop::collection::vec(feature(), 1..9)) {
+            let mut body = Body::new();
+            body.add("core", [0.0, 30.0], disc(7.0));
+            for (index, feature) in features.iter().enumerate() {
+                let name = format!("feature {index}");
+                if feature.cut {
+                    body.cut(name, feature.z, region(feature));
+                } else {
+                    body.add(name, feature.z, region(feature));
+                }
+            }
+            let built = body.stack().and_then(|stack| {
+                let mesh = stack.brep()?.mesh(0.005)?.snapped()?;
+                Ok((mesh.volume(), stack.volume()?, mesh.is_closed()))
+            });
+            match built {
+                Ok((meshed, exact, closed)) => {
+                    prop_assert!(closed);
+                    prop_assert!((meshed / exact - 1.0).abs() < 3e-3, "{meshed} against {exact}");
+                }
+                Err(error) => prop_assert!(
+                    matches!(
+                        error.kind,
+                        ShapeErrorKind::Contact | ShapeErrorKind::NonManifold | ShapeErrorKind::OpenMesh | ShapeErrorKind::Triangulation
+                    ),
+                    "{error}"
+                ),
+            }
+        }
+    }
+}

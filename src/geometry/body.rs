@@ -422,17 +422,26 @@ fn put_teeth(
         teeth.push((SlabLoop { bottom: turned(z[0]), top: turned(z[1]), wall }, feature));
     }
     for (tooth, feature) in &teeth {
-        let (least, most) = (tooth.bottom.min_radius(Point::ORIGIN), tooth.bottom.max_radius(Point::ORIGIN));
-        for other in plain.iter().flat_map(|one| [&one.bottom, &one.top]) {
-            let range = (other.min_radius(Point::ORIGIN), other.max_radius(Point::ORIGIN));
-            if range.1 > least - TWISTED_CLEARANCE && range.0 < most + TWISTED_CLEARANCE {
-                let place = other.0.first().map_or(Point::ORIGIN, |segment| segment.from);
-                return Err(ShapeError::new(ShapeErrorKind::TwistedClearance)
-                    .at(place.x, place.y, z[0])
-                    .naming([feature.name.clone()]));
-            }
-        }
+        keep_clear(tooth, feature, active, z)?;
     }
     plain.extend(teeth.into_iter().map(|(tooth, _)| tooth));
     Ok(plain)
+}
+
+/// Refuses any other feature whose outline enters the rings the teeth sweep, even where the boolean would hide it: it
+/// may run into the teeth between the slab's ends.
+fn keep_clear(tooth: &SlabLoop, feature: &Feature, active: &[&Feature], z: [f64; 2]) -> Result<(), ShapeError> {
+    let least = tooth.bottom.min_radius(Point::ORIGIN) - TWISTED_CLEARANCE;
+    let most = tooth.bottom.max_radius(Point::ORIGIN) + TWISTED_CLEARANCE;
+    for other in active.iter().filter(|other| !std::ptr::eq(**other, feature)) {
+        for outline in [other.region_at(z[0])?, other.region_at(z[1])?].iter().flat_map(|region| &region.loops) {
+            if outline.max_radius(Point::ORIGIN) > least && outline.min_radius(Point::ORIGIN) < most {
+                let place = outline.0.first().map_or(Point::ORIGIN, |segment| segment.from);
+                return Err(ShapeError::new(ShapeErrorKind::TwistedClearance)
+                    .at(place.x, place.y, z[0])
+                    .naming([feature.name.clone(), other.name.clone()]));
+            }
+        }
+    }
+    Ok(())
 }

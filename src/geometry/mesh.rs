@@ -16,8 +16,8 @@ pub struct Mesh {
     pub triangles: Vec<[u32; 3]>,
 }
 
-/// Twisted walls deviate two to three times as much as their edges (measured): they get a third of the tolerance.
-const TWIST_SHARE: f64 = 3.0;
+/// Twisted walls deviate two to four times as much as their edges (measured): they get a quarter of the tolerance.
+const TWIST_SHARE: f64 = 4.0;
 /// How often the tolerance is halved when chords of neighbouring arcs cross.
 const RETRIES: u32 = 5;
 
