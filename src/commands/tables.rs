@@ -3,12 +3,20 @@
 use comfy_table::{ContentArrangement, Table, presets::NOTHING};
 use serde_json::{Map, Value, json};
 
+use crate::design;
 use crate::tables::{NamedTable, catalogue};
+
+/// The catalogues, and the defaults of the design file.
+fn tables() -> Vec<NamedTable> {
+    let mut tables = catalogue();
+    tables.push(design::defaults());
+    tables
+}
 
 /// All tables' names and what they hold.
 pub fn list() -> String {
     let mut text = String::from("Tables (hubwright tables NAME):\n\n");
-    for table in catalogue() {
+    for table in tables() {
         text.push_str(&format!("  {:<16} {} rows. {}\n", table.name, table.rows.len(), table.about));
     }
     text
@@ -33,7 +41,7 @@ pub fn show(name: &str) -> Result<String, String> {
 pub fn as_json(name: Option<&str>) -> Result<Value, String> {
     let tables = match name {
         Some(name) => vec![named(name)?],
-        None => catalogue(),
+        None => tables(),
     };
     let tree = tables.into_iter().map(|table| {
         let rows: Vec<Value> = table
@@ -51,8 +59,8 @@ pub fn as_json(name: Option<&str>) -> Result<Value, String> {
 }
 
 fn named(name: &str) -> Result<NamedTable, String> {
-    let names: Vec<&str> = catalogue().iter().map(|table| table.name).collect();
-    catalogue()
+    let names: Vec<&str> = tables().iter().map(|table| table.name).collect();
+    tables()
         .into_iter()
         .find(|table| table.name == name)
         .ok_or_else(|| format!("There is no table \"{name}\". Tables: {}.", names.join(", ")))

@@ -1,5 +1,7 @@
 //! Reads design files: from the disk or standard input, with the files they take values from.
 
+#![allow(clippy::result_large_err, reason = "made once for a file that can't be read: nothing to save")]
+
 use std::fs::File;
 use std::io::{self, ErrorKind, Read};
 use std::path::{Component, Path, PathBuf};

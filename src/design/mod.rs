@@ -7,6 +7,7 @@
 //! ```
 
 mod bearings; // designations to rows
+mod defaults; // all of them, as a table
 mod document; // TOML as a tree that knows its places
 mod file; // reading, and `from`
 mod key; // what a key is
@@ -22,6 +23,7 @@ mod start; // the file of `start`
 mod suggest; // did you mean
 mod value; // how a value of each type is read and shown
 
+pub use defaults::defaults;
 pub use load::{Loaded, load, load_text};
 pub use model::*;
 pub use schema::schema;

@@ -344,10 +344,11 @@ fn gear_material(part: PartName, gearset: &GearsetKeys) -> Option<Entry<Material
 
 impl PartKeys {
     fn unsaid() -> Self {
-        PartKeys { material: None, walls: None, infill: None, skins: None, layer_height: None }
+        PartKeys { made: None, material: None, walls: None, infill: None, skins: None, layer_height: None }
     }
 
     fn take_over(&mut self, all: &PartKeys) {
+        self.made = self.made.take().or_else(|| all.made.clone());
         self.material = self.material.take().or_else(|| all.material.clone());
         self.walls = self.walls.take().or_else(|| all.walls.clone());
         self.infill = self.infill.take().or_else(|| all.infill.clone());

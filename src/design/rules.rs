@@ -12,7 +12,7 @@ use super::suggest;
 /// Records every contradiction between sound values.
 pub fn check(keys: &DesignKeys, problems: &mut Problems) {
     let mut rules = Rules { problems };
-    rules.motor(&keys.motor.value);
+    rules.motor(&keys.motor);
     rules.gearset(&keys.gearset.value);
     rules.bearings(&keys.bearings.value);
     rules.board(keys);
@@ -48,19 +48,19 @@ impl Rules<'_> {
     fn below(&mut self, small: (&Entry<f64>, &str), large: (&Entry<f64>, &str), why: &str) {
         let ((small, small_key), (large, large_key)) = (small, large);
         if small.is_sound() && large.is_sound() && small.value >= large.value {
-            let found =
-                format!("{}, `{large_key}` is {}", millimetres(small.value), millimetres(large.value));
-            self.conflict(
-                small,
-                small_key,
-                format!("`{small_key}` must be less than `{large_key}`"),
-                found,
-                why,
+            self.problems.push(
+                Diagnostic::error(Code::Conflict, format!("`{small_key}` must be less than `{large_key}`"))
+                    .at_maybe(small.place().or(large.place()).cloned())
+                    .key(small_key)
+                    .found(millimetres(small.value))
+                    .expected(format!("less than {}", millimetres(large.value)))
+                    .hint(why),
             );
         }
     }
 
-    fn motor(&mut self, motor: &MotorKeys) {
+    fn motor(&mut self, section: &Entry<MotorKeys>) {
+        let motor = &section.value;
         match (&motor.phase_resistance, &motor.line_resistance) {
             (Some(_), Some(line)) => self.conflict(
                 line,
@@ -74,7 +74,7 @@ impl Rules<'_> {
                     .key("motor.phase_resistance")
                     .expected("phase_resistance, or line_resistance measured between two leads")
                     .example("phase_resistance = \"0.13 ohm\"")
-                    .at_maybe(motor.kv.place().cloned()),
+                    .at_maybe(section.place().cloned()),
             ),
             _ => {}
         }

@@ -393,7 +393,7 @@ fn read_quantity(
 }
 
 fn quantity_diagnostic(fault: &QuantityFault, kind: Kind, path: &str, text: &str) -> Diagnostic {
-    let units = format!("units of {}: {}", kind.name(), kind.unit_list());
+    let units = format!("units for {}: {}", kind.name(), kind.unit_list());
     match fault {
         QuantityFault::NotANumber => {
             let message = format!("`{path}` is {}: a number and a unit", kind.name());
@@ -416,7 +416,7 @@ fn quantity_diagnostic(fault: &QuantityFault, kind: Kind, path: &str, text: &str
             Diagnostic::error(Code::UnknownUnit, message).hint(hint)
         }
         QuantityFault::WrongKind { unit, is } => {
-            let message = format!("`{path}` is {}, and \"{unit}\" is a unit of {}", kind.name(), is.name());
+            let message = format!("`{path}` is {}, and \"{unit}\" measures {}", kind.name(), is.name());
             Diagnostic::error(Code::WrongUnit, message).hint(units)
         }
     }

@@ -6,8 +6,8 @@ use super::*;
 const CONVERSIONS: &[(&str, Kind, f64, &str)] = &[
     ("14.5 in", Kind::Length, 368.3, "1 in = 25.4 mm exactly (international yard and pound, 1959)"),
     ("1 ft", Kind::Length, 304.8, "the same"),
-    ("15 deg", Kind::Angle, 0.261_799_387_799_149_4, "pi/12"),
-    ("1 turn", Kind::Angle, 6.283_185_307_179_586, "2 pi"),
+    ("15 deg", Kind::Angle, std::f64::consts::PI / 12.0, "pi/12"),
+    ("1 turn", Kind::Angle, std::f64::consts::TAU, "2 pi"),
     (
         "10 lbf",
         Kind::Force,
@@ -20,7 +20,7 @@ const CONVERSIONS: &[(&str, Kind, f64, &str)] = &[
     ("1 ozf in", Kind::Torque, 1.355_817_948_331_400_4 / 192.0, "16 ounces a pound, 12 inches a foot"),
     ("1 lb", Kind::Mass, 0.453_592_37, "defined, 1959"),
     ("5000 h", Kind::Time, 1.8e7, "3600 s an hour"),
-    ("60 rpm", Kind::RotationalSpeed, 6.283_185_307_179_586, "one turn a second"),
+    ("60 rpm", Kind::RotationalSpeed, std::f64::consts::TAU, "one turn a second"),
     ("20 kHz", Kind::Frequency, 20_000.0, "SI prefixes"),
     ("104 degF", Kind::Temperature, 40.0, "(104 - 32) 5/9"),
     ("313.15 K", Kind::Temperature, 40.0, "0 degC = 273.15 K"),

@@ -69,7 +69,7 @@ section! {
     "Threads in the stator."
     pub struct StatorBoltsKeys {
         count: u32 = Takes::Count { least: 2, most: 24 }, [required], "4", "How many.";
-        thread: crate::tables::Thread = Takes::Thread, [required], "M3", "Size.";
+        thread: crate::tables::Thread = Takes::Thread, [required], "M3", "Their thread.";
         circle: f64 = Takes::length(5.0, 280.0), [required], "37 mm", "Diameter of the circle they stand on.";
         depth: f64 = Takes::length(1.0, 40.0), [default "4 mm" "Hobby motors seldom offer more (common practice, no source)."], "4 mm",
             "Deepest a screw may reach in.";
@@ -80,7 +80,7 @@ section! {
     "Threads in the rotor."
     pub struct RotorBoltsKeys {
         count: u32 = Takes::Count { least: 2, most: 24 }, [required], "4", "How many.";
-        thread: crate::tables::Thread = Takes::Thread, [required], "M3", "Size.";
+        thread: crate::tables::Thread = Takes::Thread, [required], "M3", "Their thread.";
         circle: f64 = Takes::length(5.0, 280.0), [required], "30 mm", "Diameter of the circle they stand on.";
         depth: f64 = Takes::length(1.0, 40.0), [default "4 mm" "Beyond it a screw meets the winding (common practice, no source)."], "4 mm",
             "Deepest a screw may reach in.";

@@ -2,7 +2,8 @@
 
 use crate::design::key::Takes;
 use crate::design::model::PartName;
-use crate::design::section::section;
+use crate::design::section::{choice, section};
+use crate::design::value::Choice;
 
 /// Settings for every part that doesn't say otherwise.
 pub const ALL_PARTS: &str = "all";
@@ -20,9 +21,18 @@ const fn names() -> [&'static str; PartName::ALL.len() + 1] {
     names
 }
 
+/// How a part is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PartMade {
+    Print,
+}
+
+choice!(PartMade { "print" => PartMade::Print, });
+
 section! {
     "How a part is printed."
     pub struct PartKeys {
+        made: PartMade = Takes::Choice(<PartMade as Choice>::WORDS), [optional "Printed; gears that are bought say so in [gearset]."], "print", "How it is made.";
         material: crate::tables::Material = Takes::Material, [optional "PETG: tough, warm enough for a joint, prints anywhere."], "PETG", "Print material.";
         walls: u32 = Takes::Count { least: 1, most: 50 }, [optional "5: what bosses for heat-set inserts want."], "5", "Perimeters.";
         infill: f64 = Takes::Number { least: 0.0, most: 1.0 }, [optional "0.3; 1 for gears, washers, sleeves and spacers."], "0.3", "Share of the inside that is filled.";
