@@ -250,7 +250,7 @@ mod random_stacks {
     }
 
     fn feature() -> impl Strategy<Value = Feature> {
-        (any::<bool>(), 0.0..20.0, 1.0..10.0, 0u8..4, (0.0..18.0, 0.0..6.28), 1.0..6.0).prop_map(
+        (any::<bool>(), 0.0..20.0, 1.0..10.0, 0u8..4, (0.0..18.0, 0.0..2.0 * PI), 1.0..6.0).prop_map(
             |(cut, bottom, height, kind, place, size)| Feature {
                 cut,
                 z: [bottom, bottom + height],

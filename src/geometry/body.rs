@@ -128,7 +128,9 @@ impl Body {
     /// [`ShapeError`] naming the features that clash and the place.
     pub fn stack(&self) -> Result<Stack, ShapeError> {
         for feature in &self.features {
-            if !(feature.z[1] - feature.z[0] > SAME_HEIGHT) {
+            let height = feature.z[1] - feature.z[0];
+            // A height that is no number is no height either.
+            if height.is_nan() || height <= SAME_HEIGHT {
                 return Err(ShapeError::new(ShapeErrorKind::EmptyInterval)
                     .at_height(feature.z[0])
                     .naming([feature.name.clone()]));

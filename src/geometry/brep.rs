@@ -34,12 +34,15 @@ pub enum EdgeCurve {
     Helix {
         angle: f64,
     },
-    /// Where two tapered walls meet: a plane and a cone, or two cones of equal slope. `walls` are (bottom, top) of the
-    /// wall before and after the edge.
-    Conic {
-        before: [Segment; 2],
-        after: [Segment; 2],
-    },
+    /// Where two tapered walls meet: a plane and a cone, or two cones of equal slope.
+    Conic(Box<Corner>),
+}
+
+/// The two tapered walls that meet in a corner, each as (bottom, top).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Corner {
+    pub before: [Segment; 2],
+    pub after: [Segment; 2],
 }
 
 /// From one vertex to another.
@@ -124,10 +127,9 @@ impl Stack {
         let above = self.slabs.get(index);
         let z = above.map(|slab| slab.z[0]).or(below.map(|slab| slab.z[1])).unwrap_or(0.0);
         // A gap in height between two slabs would leave two bodies.
-        if let (Some(below), Some(above)) = (below, above) {
-            if (below.z[1] - above.z[0]).abs() > 1e-6 {
-                return Err(ShapeError::new(ShapeErrorKind::EmptyInterval).at_height(z));
-            }
+        let apart = below.zip(above).is_some_and(|(below, above)| (below.z[1] - above.z[0]).abs() > 1e-6);
+        if apart {
+            return Err(ShapeError::new(ShapeErrorKind::EmptyInterval).at_height(z));
         }
         let lower = below.map_or_else(Region::default, |slab| slab.top());
         let upper = above.map_or_else(Region::default, |slab| slab.bottom());
@@ -331,7 +333,7 @@ fn upright_curve(one: &SlabLoop, z: [f64; 2], after: usize) -> Result<EdgeCurve,
                 return Ok(EdgeCurve::Line);
             }
             if conic(&before, &after) {
-                Ok(EdgeCurve::Conic { before, after })
+                Ok(EdgeCurve::Conic(Box::new(Corner { before, after })))
             } else {
                 Err(ShapeError::new(ShapeErrorKind::TaperCorner).at(middle.x, middle.y, (z[0] + z[1]) / 2.0))
             }

@@ -96,12 +96,12 @@ impl<'a> Mesher<'a> {
                 };
                 (1..count).map(place).collect()
             }
-            EdgeCurve::Conic { before, after } => {
+            EdgeCurve::Conic(corner) => {
                 // Conics here are short corners of chamfers and roofs; sixteen chords keep within a micrometre.
                 const COUNT: u32 = 16;
                 let place = |i: u32| {
                     let u = f64::from(i) / f64::from(COUNT);
-                    let point = corner_between([&before[0], &before[1]], [&after[0], &after[1]], u)?;
+                    let point = corner_between(corner.before.each_ref(), corner.after.each_ref(), u)?;
                     Ok([point.x, point.y, a[2] + (b[2] - a[2]) * u])
                 };
                 (1..COUNT).map(place).collect::<Result<_, ShapeError>>()?
@@ -316,7 +316,7 @@ impl Mesh {
             }
         }
         edges.sort_unstable();
-        edges.len() % 2 == 0
+        edges.len().is_multiple_of(2)
             && edges.chunks(2).all(|pair| matches!(pair, [(a, b, false), (c, d, true)] if a == c && b == d))
             && edges
                 .chunks(2)

@@ -37,7 +37,7 @@ mod stack; // Stack: slabs with straight, twisted and tapered walls
 mod triangulate; // constrained triangulation of a face
 
 pub use body::Body;
-pub use brep::{Brep, Edge, EdgeCurve, EdgeUse, Face, Surface, Vertex};
+pub use brep::{Brep, Corner, Edge, EdgeCurve, EdgeUse, Face, Surface, Vertex};
 pub use error::{ShapeError, ShapeErrorKind};
 pub use loops::Loop;
 pub use mesh::Mesh;

@@ -67,9 +67,9 @@ fn triangulate_or_panic(loops: &[Vec<u32>], place: &dyn Fn(u32) -> Point) -> Opt
             stack.push(other.fix());
         }
     }
-    let triangles = cdt.inner_faces().filter(|face| inside[face.fix().index()] == Some(true)).map(|face| {
-        let corners = face.vertices().map(|vertex| indices[vertex.fix().index()]);
-        corners
-    });
+    let triangles = cdt
+        .inner_faces()
+        .filter(|face| inside[face.fix().index()] == Some(true))
+        .map(|face| face.vertices().map(|vertex| indices[vertex.fix().index()]));
     Some(triangles.collect())
 }

@@ -78,7 +78,7 @@ pub fn output_pattern(
     let count = match forced.count {
         Some(count) => Some(count).filter(|&count| fits(count)),
         None => {
-            let symmetric = |count: &u32| count % planets == 0 || planets % count == 0;
+            let symmetric = |count: &u32| count.is_multiple_of(planets) || planets.is_multiple_of(*count);
             let candidates = [6, 4, 3];
             candidates
                 .iter()

@@ -319,7 +319,7 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
                 .to_string(),
         });
     }
-    let spacers = (design.bearings.output_count == 2).then(|| Spacers {
+    let spacers = (design.bearings.output_count == 2).then_some(Spacers {
         width: design.bearings.output_spacing,
         inner_bore: bearing.bore + 0.1,
         inner_outer: step_diameter,

@@ -146,10 +146,10 @@ fn supported(segment: &Segment, below: &Region) -> bool {
 
 /// Diameter of the largest circle that fits: the span across the narrow way.
 fn widest(piece: &Region) -> Result<f64, ShapeError> {
-    if let [one] = piece.loops.as_slice() {
-        if let Some((_, radius, _)) = one.as_circle() {
-            return Ok(2.0 * radius);
-        }
+    if let [one] = piece.loops.as_slice()
+        && let Some((_, radius, _)) = one.as_circle()
+    {
+        return Ok(2.0 * radius);
     }
     let bounds = piece.bounds();
     let mut fits = 0.0;
