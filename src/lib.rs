@@ -13,6 +13,7 @@
 //! s, K, A, V, ohm. Stresses are MPa, which is N/mm2. Units are read and written only at the edge
 //! ([`quantity`], [`export`]).
 
+pub mod bom; // the bill of materials
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
 pub mod design; // the design file: text, spans, defaults, validation
@@ -22,7 +23,8 @@ pub mod gears; // tooth geometry of the planetary stage
 pub mod geometry; // points to regions to slab stacks to B-rep to mesh
 pub mod layout; // where everything sits: the Actuator
 pub mod parts; // one file a printed part
-pub mod pipeline; // a resolved design to everything made of it
+pub mod pipeline; // a resolved design to a judged product
+pub mod product; // all that is made of an actuator, before it is judged
 pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources

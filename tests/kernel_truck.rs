@@ -154,7 +154,7 @@ fn crossed(stack: &Stack) -> (bool, f64) {
 #[test]
 fn a_ring_housing_like_stack_agrees_with_truck() {
     let made = hubwright::pipeline::make(&support::demo(support::WRIST)).expect("demo");
-    let gear = made.actuator.stage.ring;
+    let gear = made.product.actuator.stage.ring;
     let teeth = gear.profile(5e-4).expect("teeth");
     let disc = |radius: f64| Region::disc(Point::ORIGIN, radius);
     let mut body = Body::new();

@@ -30,13 +30,13 @@ fn every_part_of_the_layout_is_made() {
     ];
     for name in [SHOULDER, WRIST, MAST] {
         let made = made(name);
-        let names: Vec<PartName> = made.parts.iter().map(|part| part.part.name).collect();
+        let names: Vec<PartName> = made.product.parts.iter().map(|part| part.part.name).collect();
         for part in shared {
             assert!(names.contains(&part), "{name} lacks {}", part.as_str());
         }
-        let insert = made.actuator.design.gearset.ring_made == RingKind::Insert;
+        let insert = made.product.actuator.design.gearset.ring_made == RingKind::Insert;
         assert_eq!(names.contains(&PartName::RingInsert), insert);
-        let pair = made.actuator.design.bearings.output_count == 2;
+        let pair = made.product.actuator.design.bearings.output_count == 2;
         assert_eq!(names.contains(&PartName::InnerSpacer) && names.contains(&PartName::OuterSpacer), pair);
     }
 }
@@ -44,7 +44,7 @@ fn every_part_of_the_layout_is_made() {
 #[test]
 fn parts_are_one_closed_body_of_the_exact_volume() {
     for name in [SHOULDER, WRIST, MAST] {
-        for part in &made(name).parts {
+        for part in &made(name).product.parts {
             let label = format!("{name}/{}", part.part.name.as_str());
             assert_eq!(part.printed.brep().expect("boundary").shells().len(), 1, "{label} is one body");
             assert!(part.mesh.is_closed(), "{label}");
@@ -61,8 +61,9 @@ fn parts_are_one_closed_body_of_the_exact_volume() {
 fn parts_print_without_supports() {
     for name in [SHOULDER, WRIST, MAST] {
         let made = made(name);
-        for part in &made.parts {
-            let overhangs = form::overhangs(&part.printed, &made.actuator.design.printer).expect("sections");
+        for part in &made.product.parts {
+            let overhangs =
+                form::overhangs(&part.printed, &made.product.actuator.design.printer).expect("sections");
             for overhang in overhangs {
                 assert!(overhang.holds(), "{name}/{}: {overhang:?}", part.part.name.as_str());
             }
@@ -77,10 +78,10 @@ fn a_part_on_its_wrong_face_is_caught() {
     for name in
         [PartName::RingHousing, PartName::OutputCarrier, PartName::BearingKeeper, PartName::OutputClampRing]
     {
-        let part = made.parts.iter().find(|part| part.part.name == name).expect("part");
+        let part = made.product.parts.iter().find(|part| part.part.name == name).expect("part");
         let wrong = part.printed.flipped();
         let wrong = wrong.translated_z(-wrong.z_range()[0]);
-        let overhangs = form::overhangs(&wrong, &made.actuator.design.printer).expect("sections");
+        let overhangs = form::overhangs(&wrong, &made.product.actuator.design.printer).expect("sections");
         assert!(overhangs.iter().any(|overhang| !overhang.holds()), "{} on its wrong face", name.as_str());
     }
 }
@@ -89,9 +90,9 @@ fn a_part_on_its_wrong_face_is_caught() {
 fn running_bodies_keep_apart() {
     for name in [SHOULDER, WRIST, MAST] {
         let made = made(name);
-        let printer = &made.actuator.design.printer;
-        let parts: Vec<_> = made.parts.iter().map(|part| &part.part).collect();
-        let found = hubwright::checks::clearances(&made.actuator, &parts).expect("sections");
+        let printer = &made.product.actuator.design.printer;
+        let parts: Vec<_> = made.product.parts.iter().map(|part| &part.part).collect();
+        let found = hubwright::checks::clearances(&made.product.actuator, &parts).expect("sections");
         assert!(found.len() > 20, "{name}: only {} pairs compared", found.len());
         for clearance in found {
             let radial = clearance.radial.unwrap_or(f64::INFINITY);
@@ -117,29 +118,30 @@ fn form_and_clearance_checks_hold() {
 fn the_bill_of_materials_counts_every_screw_and_insert() {
     for name in [SHOULDER, WRIST, MAST] {
         let made = made(name);
-        let quantity = |kind: export::bom::Kind| -> u32 {
-            made.bom.items.iter().filter(|item| item.kind == kind).map(|item| item.quantity).sum()
+        let quantity = |kind: hubwright::bom::Kind| -> u32 {
+            made.product.bom.items.iter().filter(|item| item.kind == kind).map(|item| item.quantity).sum()
         };
-        let joints = &made.actuator.joints;
+        let joints = &made.product.actuator.joints;
         let screws: u32 = joints.iter().filter(|joint| joint.length > 0.0).map(|joint| joint.count).sum();
-        assert_eq!(quantity(export::bom::Kind::Fastener), screws, "{name}");
+        assert_eq!(quantity(hubwright::bom::Kind::Fastener), screws, "{name}");
         let inserts: u32 = joints
             .iter()
             .filter(|joint| !matches!(joint.anchor, hubwright::layout::Anchor::Thread))
             .map(|joint| joint.count)
             .sum();
-        assert_eq!(quantity(export::bom::Kind::Insert), inserts, "{name}");
-        assert_eq!(quantity(export::bom::Kind::Pin), made.actuator.stage.planets, "{name}");
-        let csv = String::from_utf8(made.bom.csv().expect("csv")).expect("text");
+        assert_eq!(quantity(hubwright::bom::Kind::Insert), inserts, "{name}");
+        assert_eq!(quantity(hubwright::bom::Kind::Pin), made.product.actuator.stage.planets, "{name}");
+        let csv = String::from_utf8(made.product.bom.csv().expect("csv")).expect("text");
         assert!(csv.starts_with("item,kind,name,designation,quantity,material,unit_mass_g,total_mass_g,unit_cost,total_cost,note\n"));
-        assert_eq!(csv.lines().count(), made.bom.items.len() + 1);
+        assert_eq!(csv.lines().count(), made.product.bom.items.len() + 1);
     }
 }
 
 fn stl_bytes(name: &str, threads: usize) -> Vec<Vec<u8>> {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("pool");
     let made = pool.install(|| made(name));
-    made.parts
+    made.product
+        .parts
         .iter()
         .map(|part| {
             let mut bytes = Vec::new();

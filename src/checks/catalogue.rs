@@ -4,10 +4,9 @@ use super::Check;
 use super::clearance::clearances;
 use super::outcome::Outcome;
 use crate::design::{GearSource, PartName};
-use crate::layout::{Actuator, SunJoint, clamp_force};
+use crate::layout::{SunJoint, clamp_force};
 use crate::parts::form;
-use crate::pipeline::Made;
-use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
+use crate::product::Product;
 use crate::ratings::{insert_pull, motor, planet_bearing, tooth_root_estimate};
 
 /// A stated estimate, no standard behind it.
@@ -275,7 +274,7 @@ pub static CHECKS: &[Check] = &[
         parts: &[],
         run: |made| {
             let bed = made.actuator.design.printer.bed;
-            let share = |part: &crate::pipeline::MadePart| {
+            let share = |part: &crate::product::MadePart| {
                 (0..3).map(|axis| part.size[axis] / bed[axis]).fold(0.0, f64::max)
             };
             let worst = made.parts.iter().map(share).fold(0.0, f64::max);
@@ -351,33 +350,7 @@ pub static CHECKS: &[Check] = &[
     },
 ];
 
-/// Loads on the output bearing from the design's load, with the overhang taken to the bearing's (the pair's) middle.
-pub fn output_bearing(actuator: &Actuator) -> OutputBearing {
-    let (design, stations) = (&actuator.design, &actuator.stations);
-    let middle = (stations.bearing_back + stations.bearing_front) / 2.0;
-    let loads = OutputLoads {
-        radial: design.load.weight + design.load.radial,
-        axial: design.load.axial,
-        overhang: design.load.overhang + stations.output_face - middle,
-        shock: design.load.shock,
-        rate: design.load.rate,
-        oscillation: design.load.oscillation,
-        reliability: design.limits.reliability,
-    };
-    output_bearing::rate(
-        &design.bearings.output,
-        design.bearings.output_count,
-        design.bearings.output_spacing,
-        &loads,
-    )
-}
-
-/// Load on one planet bearing at peak \[N\].
-pub fn planet_bearing_load(actuator: &Actuator) -> f64 {
-    planet_bearing::bearing_load(&actuator.stage, actuator.torques.sun, actuator.planet.bearing_spread)
-}
-
-fn output_life(made: &Made) -> Outcome {
+fn output_life(made: &Product) -> Outcome {
     let wanted = made.actuator.design.requirement.life;
     match (made.output_bearing.life_hours, made.output_bearing.no_life) {
         (Some(hours), _) => Outcome::at_least(hours, wanted).remedy("Take a larger bearing or a pair."),
@@ -387,7 +360,7 @@ fn output_life(made: &Made) -> Outcome {
     }
 }
 
-fn planet_root(made: &Made) -> Outcome {
+fn planet_root(made: &Product) -> Outcome {
     let (design, stage) = (&made.actuator.design, &made.actuator.stage);
     if design.gearset.planet_made == GearSource::Buy {
         return Outcome::not_applicable("Bought planets: the maker's rating decides.");
@@ -409,7 +382,7 @@ fn planet_root(made: &Made) -> Outcome {
     }
 }
 
-fn keeper_pull(made: &Made) -> Outcome {
+fn keeper_pull(made: &Product) -> Outcome {
     let actuator = &made.actuator;
     let joint = &actuator.joints.keeper;
     let crate::layout::Anchor::Insert(insert) = &joint.anchor else {
@@ -440,7 +413,7 @@ fn keeper_pull(made: &Made) -> Outcome {
 }
 
 /// Worst of all gaps over what is wanted, as millimetres of the worst one.
-fn running_clearance(made: &Made) -> Outcome {
+fn running_clearance(made: &Product) -> Outcome {
     let printer = &made.actuator.design.printer;
     let parts: Vec<_> = made.parts.iter().map(|part| &part.part).collect();
     let found = match clearances(&made.actuator, &parts) {
@@ -470,7 +443,7 @@ fn running_clearance(made: &Made) -> Outcome {
     }
 }
 
-fn print_form(made: &Made) -> Outcome {
+fn print_form(made: &Product) -> Outcome {
     let mut worst = 0.0;
     let mut place = String::new();
     for part in &made.parts {

@@ -15,9 +15,7 @@ pub use clearance::{Clearance, clearances};
 pub use outcome::{Outcome, Sense, Verdict};
 
 use crate::design::PartName;
-use crate::layout::Actuator;
-use crate::pipeline::Made;
-use crate::ratings::output_bearing::OutputBearing;
+use crate::product::Product;
 
 /// One check: what it compares, on what ground, and the function that does.
 pub struct Check {
@@ -36,7 +34,7 @@ pub struct Check {
     pub range: &'static str,
     pub not_covered: &'static str,
     pub parts: &'static [PartName],
-    pub run: fn(&Made) -> Outcome,
+    pub run: fn(&Product) -> Outcome,
 }
 
 /// A check and how it ended.
@@ -53,21 +51,11 @@ impl std::fmt::Debug for Checked {
 }
 
 /// All checks on one made design, in the catalogue's order.
-pub fn run(made: &Made) -> Vec<Checked> {
+pub fn run(made: &Product) -> Vec<Checked> {
     CHECKS.iter().map(|check| Checked { check, outcome: (check.run)(made) }).collect()
 }
 
 /// The check of a name.
 pub fn find(id: &str) -> Option<&'static Check> {
     CHECKS.iter().find(|check| check.id == id)
-}
-
-/// Loads, life and static safety of the output bearing.
-pub fn output_bearing(actuator: &Actuator) -> OutputBearing {
-    catalogue::output_bearing(actuator)
-}
-
-/// Load on one planet bearing at peak \[N\].
-pub fn planet_bearing_load(actuator: &Actuator) -> f64 {
-    catalogue::planet_bearing_load(actuator)
 }

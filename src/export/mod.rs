@@ -1,6 +1,5 @@
 //! What leaves the program: files, tables, text.
 
-pub mod bom;
 pub mod folder;
 pub mod outputs;
 pub mod report;

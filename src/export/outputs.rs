@@ -14,13 +14,13 @@ use crate::pipeline::Made;
 pub fn write(folder: &Path, made: &Made, input: Value) -> io::Result<()> {
     let parts = folder.join("parts");
     fs::create_dir(&parts)?;
-    made.parts.par_iter().try_for_each(|part| {
+    made.product.parts.par_iter().try_for_each(|part| {
         let path = parts.join(format!("{}.stl", part.part.name.as_str()));
         let mut out = BufWriter::new(File::create(path)?);
         stl::write(&part.mesh, &mut out)?;
         out.flush()
     })?;
-    fs::write(folder.join("bom.csv"), made.bom.csv().map_err(io::Error::other)?)?;
+    fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
     let mut text = serde_json::to_string_pretty(&report::report(made, input)).map_err(io::Error::other)?;
     text.push('\n');
     fs::write(folder.join("report.json"), text)

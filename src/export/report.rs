@@ -2,9 +2,9 @@
 
 use serde_json::{Map, Value, json};
 
+use crate::bom::BillOfMaterials;
 use crate::checks::Checked;
 use crate::design::KvConvention;
-use crate::export::bom::BillOfMaterials;
 use crate::gears::Gear;
 use crate::layout::{Actuator, Bolting};
 use crate::parts::{Motion, Part};
@@ -25,12 +25,12 @@ fn maybe(value: Option<f64>) -> Value {
 
 /// The whole report.
 pub fn report(made: &Made, input: Value) -> Value {
-    let actuator = &made.actuator;
+    let actuator = &made.product.actuator;
     json!({
         "design": actuator.design.name,
         "version": env!("CARGO_PKG_VERSION"),
         "input": input,
-        "parts": made.parts.iter().map(|made| {
+        "parts": made.product.parts.iter().map(|made| {
             let size = made.size;
             json!({
                 "name": made.part.name.as_str(),
@@ -51,8 +51,8 @@ pub fn report(made: &Made, input: Value) -> Value {
         "drive": drive(actuator),
         "layout": layout(actuator),
         "fasteners": actuator.joints.iter().map(fastener).collect::<Vec<_>>(),
-        "mass": mass(&made.bom),
-        "cost": { "total": maybe(made.bom.total_cost()) },
+        "mass": mass(&made.product.bom),
+        "cost": { "total": maybe(made.product.bom.total_cost()) },
         "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
         "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
     })
@@ -112,10 +112,10 @@ fn gear(gear: &Gear) -> Value {
 }
 
 fn bearings(made: &Made) -> Value {
-    let design = &made.actuator.design;
-    let output = &made.output_bearing;
+    let design = &made.product.actuator.design;
+    let output = &made.product.output_bearing;
     let bearing = &design.bearings.output;
-    let planet = &made.actuator.planet.bearing;
+    let planet = &made.product.actuator.planet.bearing;
     let row = |place: &str, bearing: &crate::tables::Bearing| {
         let mut row = Map::new();
         row.insert("place".into(), json!(place));
@@ -142,8 +142,8 @@ fn bearings(made: &Made) -> Value {
         output_row.insert(key.into(), maybe(value));
     }
     let mut planet_row = row("planet", planet);
-    planet_row.insert("radial_n".into(), round(made.planet_load));
-    planet_row.insert("static_safety".into(), round(planet.static_rating / made.planet_load));
+    planet_row.insert("radial_n".into(), round(made.product.planet_load));
+    planet_row.insert("static_safety".into(), round(planet.static_rating / made.product.planet_load));
     json!([output_row, planet_row])
 }
 
@@ -185,7 +185,7 @@ fn layout(actuator: &Actuator) -> Value {
 
 fn fastener(joint: &Bolting) -> Value {
     json!({
-        "joint": super::bom::place(joint.joint),
+        "joint": crate::bom::place(joint.joint),
         "size": joint.thread.to_string(),
         "standard": joint.head.standard(),
         "length_mm": round(joint.length),

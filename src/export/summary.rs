@@ -14,13 +14,13 @@ pub fn summary(made: &Made, folder: Option<&str>, colour: bool) -> String {
 }
 
 fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bool) -> std::fmt::Result {
-    let actuator = &made.actuator;
+    let actuator = &made.product.actuator;
     let (design, stage) = (&actuator.design, &actuator.stage);
     writeln!(out, "{}  {}", design.name, design.about)?;
     writeln!(out)?;
-    let pieces: u32 = made.parts.iter().map(|part| part.part.count).sum();
+    let pieces: u32 = made.product.parts.iter().map(|part| part.part.count).sum();
     if let Some(folder) = folder {
-        writeln!(out, "  made      {} parts ({pieces} pieces) into {folder}", made.parts.len())?;
+        writeln!(out, "  made      {} parts ({pieces} pieces) into {folder}", made.product.parts.len())?;
     }
     writeln!(
         out,
@@ -44,7 +44,7 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
         "  torque    {:.1} N m at the output, {:.2} at the sun, {:.1} on the housing",
         actuator.torques.output, actuator.torques.sun, actuator.torques.ring
     )?;
-    let bearing = &made.output_bearing;
+    let bearing = &made.product.output_bearing;
     let life = bearing
         .life_hours
         .map_or("no life (not applicable)".to_string(), |hours| format!("{} h", thousands(hours)));
@@ -61,9 +61,9 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
     writeln!(
         out,
         "  mass      {:.0} g{limit}: printed {:.0} g, bought {:.0} g",
-        made.bom.total_mass() * 1e3,
-        made.bom.printed_mass() * 1e3,
-        made.bom.bought_mass() * 1e3
+        made.product.bom.total_mass() * 1e3,
+        made.product.bom.printed_mass() * 1e3,
+        made.product.bom.bought_mass() * 1e3
     )?;
     for note in &actuator.notes {
         writeln!(out, "  note      {}", note.message)?;

@@ -5,7 +5,7 @@
 //! root circles for the core, so that teeth count as solid, as they should be printed.
 //! Not covered: seams, skirts, purge, over-extrusion.
 
-use crate::design::{PartName, PartSettings, Printer};
+use crate::design::{PartSettings, Printer};
 use crate::geometry::{Loop, Point, Region, ShapeError, Slab, Stack, Wall};
 
 /// What a part weighs as printed, and how much of its volume is plastic.
@@ -20,29 +20,15 @@ pub struct PrintMass {
 /// A core smaller than this is filled by the perimeters themselves \[mm2\].
 const LEAST_CORE: f64 = 0.5;
 
-/// Gears print solid (practice): their teeth, rims and hubs are all within a few lines of a loaded surface.
-fn solid(part: PartName) -> bool {
-    matches!(
-        part,
-        PartName::Planet
-            | PartName::Sun
-            | PartName::PlanetWasher
-            | PartName::PlanetSleeve
-            | PartName::InnerSpacer
-            | PartName::OuterSpacer
-    )
-}
-
 /// Print mass of `stack` with these settings.
 pub fn print_mass(
-    part: PartName,
     stack: &Stack,
     settings: &PartSettings,
     printer: &Printer,
 ) -> Result<PrintMass, ShapeError> {
     let volume = stack.volume()?;
-    let core =
-        if solid(part) || settings.infill >= 1.0 { 0.0 } else { core_volume(stack, settings, printer)? };
+    // Gears, washers and spacers resolve to full infill.
+    let core = if settings.infill >= 1.0 { 0.0 } else { core_volume(stack, settings, printer)? };
     let plastic = volume - core * (1.0 - settings.infill);
     // g/cm3 is 1e-6 kg/mm3.
     Ok(PrintMass { mass: plastic * settings.material.density * 1e-6, plastic })

@@ -1,0 +1,119 @@
+//! Everything made of one design before it is judged: parts with their shapes, bill of materials, loads.
+
+use rayon::prelude::*;
+
+use crate::bom::BillOfMaterials;
+use crate::geometry::{Mesh, ShapeError, Stack};
+use crate::layout::Actuator;
+use crate::parts::{self, Part, PartError, PartFault, PrintMass, print_mass};
+use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
+use crate::ratings::planet_bearing;
+
+/// How far a triangle may lie from the true surface \[mm\]: a fortieth of a line's width.
+const MESH_TOLERANCE: f64 = 0.01;
+/// Largest error of a mesh's volume; thin rings and small parts are meshed finer until they keep it. The exact value is
+/// known, and half of it is left for the files' 32-bit numbers.
+const VOLUME_ERROR: f64 = 2.5e-4;
+/// Each halving of the chords' height takes 1.4 times the triangles.
+const MOST_HALVINGS: u32 = 8;
+
+/// The part's triangles, fine enough for its volume.
+fn mesh(printed: &Stack, volume: f64) -> Result<Mesh, ShapeError> {
+    let boundary = printed.brep()?;
+    let mut tolerance = MESH_TOLERANCE;
+    let mut mesh = boundary.mesh(tolerance)?.snapped()?;
+    for _ in 0..MOST_HALVINGS {
+        if (mesh.volume() / volume - 1.0).abs() <= VOLUME_ERROR {
+            break;
+        }
+        tolerance /= 2.0;
+        mesh = boundary.mesh(tolerance)?.snapped()?;
+    }
+    Ok(mesh)
+}
+
+/// A part with all that is computed from its shape.
+#[derive(Clone, Debug)]
+pub struct MadePart {
+    pub part: Part,
+    /// As it lies on the bed.
+    pub printed: Stack,
+    /// Along x, y, z on the bed.
+    pub size: [f64; 3],
+    /// Exact \[mm3\].
+    pub volume: f64,
+    /// Snapped to what an STL file can hold.
+    pub mesh: Mesh,
+    pub mass: PrintMass,
+}
+
+/// What is made of one actuator.
+#[derive(Clone, Debug)]
+pub struct Product {
+    pub actuator: Actuator,
+    pub parts: Vec<MadePart>,
+    pub bom: BillOfMaterials,
+    pub output_bearing: OutputBearing,
+    /// Load on one planet bearing at peak \[N\].
+    pub planet_load: f64,
+}
+
+impl Product {
+    /// Shapes, triangles and masses of all parts, and what follows from them. Every part that fails is reported.
+    pub fn of(actuator: Actuator) -> Result<Product, Vec<PartError>> {
+        let parts = parts::all(&actuator)?;
+        let made: Vec<Result<MadePart, PartError>> = parts
+            .into_par_iter()
+            .map(|part| {
+                let name = part.name;
+                shape(&actuator, part).map_err(|source| PartError { part: name, source })
+            })
+            .collect();
+        let (good, bad): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
+        if !bad.is_empty() {
+            return Err(bad.into_iter().filter_map(Result::err).collect());
+        }
+        let parts: Vec<MadePart> = good.into_iter().filter_map(Result::ok).collect();
+        let weighed: Vec<(&Part, PrintMass)> = parts.iter().map(|made| (&made.part, made.mass)).collect();
+        let bom = BillOfMaterials::new(&actuator, &weighed);
+        let output_bearing = output_bearing(&actuator);
+        let planet_load = planet_bearing::bearing_load(
+            &actuator.stage,
+            actuator.torques.sun,
+            actuator.planet.bearing_spread,
+        );
+        Ok(Product { actuator, parts, bom, output_bearing, planet_load })
+    }
+}
+
+fn shape(actuator: &Actuator, part: Part) -> Result<MadePart, PartFault> {
+    let printed = part.printed();
+    let volume = printed.volume()?;
+    let mesh = mesh(&printed, volume)?;
+    // Every part of the actuator has settings: resolved with the design.
+    let settings = actuator.design.settings(part.name);
+    let mass = print_mass(&printed, &settings, &actuator.design.printer)?;
+    let size = mesh.size();
+    Ok(MadePart { part, printed, size, volume, mesh, mass })
+}
+
+/// Loads on the output bearing from the design's load, with the overhang taken to the bearing's (the pair's) middle.
+fn output_bearing(actuator: &Actuator) -> OutputBearing {
+    let (design, stations) = (&actuator.design, &actuator.stations);
+    let middle = (stations.bearing_back + stations.bearing_front) / 2.0;
+    let loads = OutputLoads {
+        radial: design.load.weight + design.load.radial,
+        axial: design.load.axial,
+        overhang: design.load.overhang + stations.output_face - middle,
+        shock: design.load.shock,
+        rate: design.load.rate,
+        oscillation: design.load.oscillation,
+        reliability: design.limits.reliability,
+    };
+    output_bearing::rate(
+        &design.bearings.output,
+        design.bearings.output_count,
+        design.bearings.output_spacing,
+        &loads,
+    )
+}
