@@ -318,10 +318,10 @@ fn screws(joint: &Bolting) -> Option<Item> {
     Some(Item {
         kind: Kind::Fastener,
         name: format!("{} screw", place(joint.joint)),
-        designation: format!("{} {} x {}", joint.head.standard(), joint.thread, joint.length),
+        designation: format!("{} {} x {}", joint.head.number(), joint.thread, joint.length),
         quantity: joint.count,
         material: "steel 8.8".to_string(),
-        unit_mass: Some(tables::screw_mass(joint.head, joint.thread, joint.length)),
+        unit_mass: tables::screw_mass(joint.head, joint.thread, joint.length),
         unit_cost: None,
         note,
     })
@@ -332,7 +332,8 @@ fn inserts(actuator: &Actuator) -> Vec<Item> {
     let mut lines: Vec<Item> = Vec::new();
     for joint in actuator.joints.iter() {
         let (Anchor::Insert(insert) | Anchor::Outside(insert)) = &joint.anchor else { continue };
-        let designation = format!("heat-set {} x {}, outside {}", insert.thread, insert.length, insert.outer);
+        let designation =
+            format!("heat-set {} x {}, outside {}", insert.thread, insert.length, insert.outside);
         match lines.iter_mut().find(|line| line.designation == designation) {
             Some(line) => {
                 line.quantity += joint.count;
@@ -344,7 +345,7 @@ fn inserts(actuator: &Actuator) -> Vec<Item> {
                 designation,
                 quantity: joint.count,
                 material: "brass".to_string(),
-                unit_mass: Some(tables::insert_mass(insert)),
+                unit_mass: Some(insert.mass()),
                 unit_cost: None,
                 note: format!("{} {}", joint.count, place(joint.joint)),
             }),

@@ -2,7 +2,7 @@
 
 use hubwright::design::KvConvention;
 use hubwright::ratings::{bearing_life, bearing_load, motor, static_load, tooth_root_estimate};
-use hubwright::tables::{self, Head, HoleSeries, PropertyClass, Thread, head_dimensions};
+use hubwright::tables::{self, HoleSeries, PropertyClass, ScrewStandard, Thread, screw_head};
 use toml::{Table, Value};
 
 fn cases(file: &str, kind: &str) -> Vec<Table> {
@@ -119,14 +119,14 @@ fn fasteners() {
     }
     for case in cases("fasteners", "cap_head") {
         for row in rows(&case) {
-            let head = head_dimensions(Head::Cap, thread(&row[0]));
-            assert_eq!((head.height, head.hexagon), (number(&row[1]), number(&row[2])), "{row:?}");
+            let head = screw_head(ScrewStandard::Cap, thread(&row[0])).expect("a size");
+            assert_eq!((head.height, head.hex), (number(&row[1]), number(&row[2])), "{row:?}");
         }
     }
     for case in cases("fasteners", "countersunk_head") {
         for row in rows(&case) {
-            let head = head_dimensions(Head::Countersunk, thread(&row[0]));
-            assert_eq!((head.diameter_max, head.height), (number(&row[1]), number(&row[2])), "{row:?}");
+            let head = screw_head(ScrewStandard::Countersunk, thread(&row[0])).expect("a size");
+            assert_eq!((head.diameter_most, head.height), (number(&row[1]), number(&row[2])), "{row:?}");
         }
     }
 }

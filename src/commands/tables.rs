@@ -1,13 +1,13 @@
 //! `hubwright tables [NAME]`: the built-in tables, with their sources.
 
-use comfy_table::{ContentArrangement, Table, presets::NOTHING};
+use comfy_table::{ContentArrangement, presets::NOTHING};
 use serde_json::{Map, Value, json};
 
 use crate::design;
-use crate::tables::{NamedTable, catalogue};
+use crate::tables::{Table, catalogue};
 
 /// The catalogues, and the defaults of the design file.
-fn tables() -> Vec<NamedTable> {
+fn tables() -> Vec<Table> {
     let mut tables = catalogue();
     tables.push(design::defaults());
     tables
@@ -17,7 +17,7 @@ fn tables() -> Vec<NamedTable> {
 pub fn list() -> String {
     let mut text = String::from("Tables (hubwright tables NAME):\n\n");
     for table in tables() {
-        text.push_str(&format!("  {:<16} {} rows. {}\n", table.name, table.rows.len(), table.about));
+        text.push_str(&format!("  {:<16} {} rows. {}\n", table.name, table.rows.len(), table.title));
     }
     text
 }
@@ -25,7 +25,7 @@ pub fn list() -> String {
 /// One table, or why there is none of that name.
 pub fn show(name: &str) -> Result<String, String> {
     let table = named(name)?;
-    let mut grid = Table::new();
+    let mut grid = comfy_table::Table::new();
     grid.load_preset(NOTHING)
         .set_content_arrangement(ContentArrangement::Disabled)
         .set_header(table.columns.clone());
@@ -34,7 +34,7 @@ pub fn show(name: &str) -> Result<String, String> {
     }
     // The grid pads its last column; trailing blanks help nobody.
     let lines: Vec<String> = grid.to_string().lines().map(|line| line.trim_end().to_string()).collect();
-    Ok(format!("{}\n\n{}\n", table.about, lines.join("\n")))
+    Ok(format!("{}\n\n{}\n\n{}\n", table.title, lines.join("\n"), table.notes))
 }
 
 /// The tables (all, or one) as JSON.
@@ -53,12 +53,12 @@ pub fn as_json(name: Option<&str>) -> Result<Value, String> {
                 Value::Object(cells.collect::<Map<_, _>>())
             })
             .collect();
-        json!({ "name": table.name, "about": table.about, "rows": rows })
+        json!({ "name": table.name, "title": table.title, "notes": table.notes, "rows": rows })
     });
     Ok(Value::Array(tree.collect()))
 }
 
-fn named(name: &str) -> Result<NamedTable, String> {
+fn named(name: &str) -> Result<Table, String> {
     let names: Vec<&str> = tables().iter().map(|table| table.name).collect();
     tables()
         .into_iter()

@@ -1,19 +1,20 @@
 //! Every value the tool takes when a design file says nothing, with its reason: what `hubwright tables defaults` prints.
 
-use crate::tables::NamedTable;
+use crate::tables::Table;
 
 use super::key::{Key, Presence, Section, Takes};
 use super::keys::DesignKeys;
 
 /// All keys that may be left out, by their dotted paths, in the order of declaration.
-pub fn defaults() -> NamedTable {
+pub fn defaults() -> Table {
     let mut rows = Vec::new();
     collect(DesignKeys::SECTION, "", &mut rows);
-    NamedTable {
+    Table {
         name: "defaults",
-        about: "Keys of the design file that may be left out: what then counts, and why.",
+        title: "Keys of the design file that may be left out",
         columns: vec!["key", "default", "reason"],
         rows,
+        notes: "A default is what counts when the key is missing; the report shows every value that was taken.",
     }
 }
 

@@ -187,7 +187,7 @@ fn fastener(joint: &Bolting) -> Value {
     json!({
         "joint": crate::bom::place(joint.joint),
         "size": joint.thread.to_string(),
-        "standard": joint.head.standard(),
+        "standard": joint.head.number(),
         "length_mm": round(joint.length),
         "quantity": joint.count,
         "circle_mm": round(joint.circle),

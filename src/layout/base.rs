@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use crate::design::{Design, Joint};
-use crate::tables::{Head, Thread};
+use crate::tables::{ScrewStandard, Thread};
 
 use super::actuator::{MagnetCup, Standoffs, StatorMount, Vent, VentedBase, WireSlot};
 use super::fault::Faults;
@@ -54,12 +54,16 @@ pub struct Bay {
 pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -> Option<Bay> {
     let motor = &design.motor;
     let thread = hardware::forced(design, Joint::StatorMount).thread.unwrap_or(Thread::M3);
-    let (head_diameter, head_height) = hardware::head(Head::Cap, thread);
+    let (head_diameter, head_height) = hardware::head(ScrewStandard::Cap, thread);
     let circle = motor.outer_diameter + 2.0 * ROTOR_ROOM + head_diameter + 0.5;
     let insert = hardware::insert(thread);
-    let Some(length) =
-        hardware::length(design, Joint::StatorMount, Head::Cap, thread, MOUNT_THICKNESS + insert.length)
-    else {
+    let Some(length) = hardware::length(
+        design,
+        Joint::StatorMount,
+        ScrewStandard::Cap,
+        thread,
+        MOUNT_THICKNESS + insert.length,
+    ) else {
         faults.push(
             "mount-screws",
             format!(
@@ -72,7 +76,7 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
     let stator_mount = Bolting {
         joint: Joint::StatorMount,
         thread,
-        head: Head::Cap,
+        head: ScrewStandard::Cap,
         length,
         count,
         circle,
@@ -91,11 +95,11 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
         Thread::M4
     });
     let machine_insert = hardware::insert(machine_thread);
-    let (machine_head, machine_head_height) = hardware::head(Head::Cap, machine_thread);
+    let (machine_head, machine_head_height) = hardware::head(ScrewStandard::Cap, machine_thread);
     let machine = Bolting {
         joint: Joint::Machine,
         thread: machine_thread,
-        head: Head::Cap,
+        head: ScrewStandard::Cap,
         length: 0.0,
         count,
         circle,
@@ -134,7 +138,7 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
 /// Motor screws from the back into the stator; low heads in recesses.
 pub fn motor_screws(design: &Design, cup_outer: f64, faults: &mut Faults) -> Option<Bolting> {
     let bolts = &design.motor.stator_bolts;
-    let kind = if bolts.thread >= Thread::M3 { Head::Button } else { Head::Cap };
+    let kind = if bolts.thread >= Thread::M3 { ScrewStandard::Button } else { ScrewStandard::Cap };
     let (head_diameter, head_height) = hardware::head(kind, bolts.thread);
     let least_circle = cup_outer + 2.0 + head_diameter + 1.0;
     faults.require(bolts.circle >= least_circle, "stator-screws", || {
@@ -148,7 +152,7 @@ pub fn motor_screws(design: &Design, cup_outer: f64, faults: &mut Faults) -> Opt
     let least = grip + 0.8 * bolts.thread.nominal();
     let length = hardware::forced(design, Joint::MotorToMount)
         .length
-        .or_else(|| crate::tables::longest_length_within(kind, bolts.thread, longest))
+        .or_else(|| hardware::longest_length_within(kind, bolts.thread, longest))
         .filter(|&length| length >= least - 1e-6 && length <= longest + 1e-6);
     let Some(length) = length else {
         faults.push(
@@ -410,9 +414,9 @@ fn standoffs(design: &Design, board_back: f64, board_angle: f64) -> (Standoffs, 
         .collect();
     let deepest = board_back - FLOOR;
     let hole_depth = f64::min(insert.length + TIP_ROOM, deepest);
-    let (head_diameter, head_height) = hardware::head(Head::Cap, thread);
-    let screw =
-        crate::tables::next_length(Head::Cap, thread, board.thickness + insert.length - 1.0).unwrap_or(0.0);
+    let (head_diameter, head_height) = hardware::head(ScrewStandard::Cap, thread);
+    let screw = crate::tables::next_length(ScrewStandard::Cap, thread, board.thickness + insert.length - 1.0)
+        .unwrap_or(0.0);
     let standoffs = Standoffs {
         places,
         diameter: insert.hole + 2.0 * hardware::boss_wall(&insert),
@@ -423,7 +427,7 @@ fn standoffs(design: &Design, board_back: f64, board_angle: f64) -> (Standoffs, 
     let screws = Bolting {
         joint: Joint::Board,
         thread,
-        head: Head::Cap,
+        head: ScrewStandard::Cap,
         length: screw,
         count: 4,
         circle: libm::hypot(length, width),

@@ -4,7 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use crate::design::{Design, Joint};
 use crate::gears::Stage;
-use crate::tables::{Head, Thread};
+use crate::tables::{ScrewStandard, Thread};
 
 use super::actuator::{ClampRing, Crown, Planet, Torques};
 use super::fault::Faults;
@@ -101,12 +101,12 @@ pub fn output_pattern(
     };
 
     let clamps = clamp_count(count);
-    let (clamp_head, clamp_head_height) = hardware::head(Head::Countersunk, Thread::M3);
+    let (clamp_head, clamp_head_height) = hardware::head(ScrewStandard::Countersunk, Thread::M3);
     let clamp_grip = clamp_thickness + HUB_SHY;
     let Some(clamp_length) = hardware::length(
         design,
         Joint::ClampRing,
-        Head::Countersunk,
+        ScrewStandard::Countersunk,
         Thread::M3,
         clamp_grip + clamp_insert.length,
     ) else {
@@ -119,11 +119,11 @@ pub fn output_pattern(
         );
         return None;
     };
-    let (bolt_head, bolt_head_height) = hardware::head(Head::Cap, thread);
+    let (bolt_head, bolt_head_height) = hardware::head(ScrewStandard::Cap, thread);
     let output = Bolting {
         joint: Joint::Output,
         thread,
-        head: Head::Cap,
+        head: ScrewStandard::Cap,
         length: 0.0,
         count,
         circle,
@@ -137,7 +137,7 @@ pub fn output_pattern(
     let clamp = Bolting {
         joint: Joint::ClampRing,
         thread: Thread::M3,
-        head: Head::Countersunk,
+        head: ScrewStandard::Countersunk,
         length: clamp_length,
         count: clamps,
         circle,

@@ -4,11 +4,13 @@ use std::f64::consts::TAU;
 
 use crate::design::{Design, ForcedJoint, Joint};
 use crate::tables::{
-    Head, HoleSeries, Insert, InsertLength, Thread, head_dimensions, heat_set_insert, next_length,
+    HoleSeries, Insert, InsertForm, ScrewStandard, Thread, insert_of, next_length, screw_head, screw_lengths,
 };
 
 /// Room beyond a screw's tip in a blind hole.
 pub const TIP_ROOM: f64 = 0.5;
+/// Sums of layer heights carry rounding.
+const ROUNDING: f64 = 1e-6;
 /// Least floor left under a blind hole (layout rule).
 pub const FLOOR: f64 = 1.2;
 /// Room around a head so that it enters its pocket, on the diameter.
@@ -30,7 +32,7 @@ pub enum Anchor {
 pub struct Bolting {
     pub joint: Joint,
     pub thread: Thread,
-    pub head: Head,
+    pub head: ScrewStandard,
     /// Nominal length as bought.
     pub length: f64,
     pub count: u32,
@@ -97,8 +99,8 @@ impl Bolting {
     /// Pocket or countersink for the head, on the diameter.
     pub fn head_pocket(&self) -> f64 {
         match self.head {
-            Head::Countersunk => self.head_diameter,
-            Head::Cap | Head::Button => self.head_diameter + HEAD_ROOM,
+            ScrewStandard::Countersunk => self.head_diameter,
+            ScrewStandard::Cap | ScrewStandard::Button => self.head_diameter + HEAD_ROOM,
         }
     }
 }
@@ -113,14 +115,20 @@ pub fn boss_wall(insert: &Insert) -> f64 {
     f64::max(2.0, insert.hole / 2.0)
 }
 
-/// The long insert of a thread, or the only one.
+/// The usual insert of a thread.
 pub fn insert(thread: Thread) -> Insert {
-    heat_set_insert(thread, InsertLength::Long)
+    insert_in(thread, InsertForm::Standard)
 }
 
 /// The short insert of a thread, or the only one.
 pub fn short_insert(thread: Thread) -> Insert {
-    heat_set_insert(thread, InsertLength::Short)
+    insert_in(thread, InsertForm::Short)
+}
+
+fn insert_in(thread: Thread, form: InsertForm) -> Insert {
+    let found = insert_of(thread, form).or_else(|| insert_of(thread, InsertForm::Standard));
+    // Every thread has one: a test of the table holds it to that.
+    *found.expect("every thread of the table has an insert")
 }
 
 /// What the design forces on a joint.
@@ -128,13 +136,27 @@ pub fn forced(design: &Design, joint: Joint) -> ForcedJoint {
     design.fasteners.get(&joint).cloned().unwrap_or_default()
 }
 
-/// Head diameter (largest a maker may deliver) and height.
-pub fn head(head: Head, thread: Thread) -> (f64, f64) {
-    let dimensions = head_dimensions(head, thread);
-    (dimensions.diameter_max, dimensions.height)
+/// Head diameter (largest a maker may deliver) and height. Where a standard has no such size (button heads under M3),
+/// the cap head's, which is taller and so never too small a pocket.
+pub fn head(head: ScrewStandard, thread: Thread) -> (f64, f64) {
+    let found = screw_head(head, thread).or_else(|| screw_head(ScrewStandard::Cap, thread));
+    // Every thread has a cap head: a test of the table holds it to that.
+    let found = found.expect("every thread of the table has a cap head");
+    (found.diameter_most, found.height)
+}
+
+/// The longest screw that is at most this long, if one is sold.
+pub fn longest_length_within(kind: ScrewStandard, thread: Thread, at_most: f64) -> Option<f64> {
+    screw_lengths(kind, thread).filter(|&length| length <= at_most + ROUNDING).last()
 }
 
 /// The shortest screw one can buy that reaches `grip + engagement`, honouring a forced length.
-pub fn length(design: &Design, joint: Joint, kind: Head, thread: Thread, at_least: f64) -> Option<f64> {
-    forced(design, joint).length.or_else(|| next_length(kind, thread, at_least))
+pub fn length(
+    design: &Design,
+    joint: Joint,
+    kind: ScrewStandard,
+    thread: Thread,
+    at_least: f64,
+) -> Option<f64> {
+    forced(design, joint).length.or_else(|| next_length(kind, thread, at_least - ROUNDING))
 }

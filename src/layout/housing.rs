@@ -4,7 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use crate::design::{Design, Joint, RingKind};
 use crate::gears::Stage;
-use crate::tables::{Bearing, Head, Thread};
+use crate::tables::{Bearing, ScrewStandard, Thread};
 
 use super::actuator::{Keeper, RingInsert, Stations, Torques};
 use super::fault::{Faults, IN_HAND};
@@ -162,8 +162,8 @@ pub fn keeper(
 }
 
 /// Button heads are lower; the standard has none under M3.
-fn head_kind(thread: Thread) -> Head {
-    if thread >= Thread::M3 { Head::Button } else { Head::Cap }
+fn head_kind(thread: Thread) -> ScrewStandard {
+    if thread >= Thread::M3 { ScrewStandard::Button } else { ScrewStandard::Cap }
 }
 
 /// Free bore that lets keeper screws of a thread stand outside the bearing.
@@ -207,7 +207,7 @@ pub fn service_joint(
     for (index, &thread) in threads.iter().enumerate() {
         let insert = hardware::insert(thread);
         let Some(length) =
-            hardware::length(design, Joint::Service, Head::Cap, thread, inputs.grip + insert.length)
+            hardware::length(design, Joint::Service, ScrewStandard::Cap, thread, inputs.grip + insert.length)
         else {
             too_short = true;
             continue;
@@ -226,11 +226,11 @@ pub fn service_joint(
             continue;
         }
         let count = if forced.count.is_some() { count } else { count.max(even(by_friction)) };
-        let (head_diameter, head_height) = hardware::head(Head::Cap, thread);
+        let (head_diameter, head_height) = hardware::head(ScrewStandard::Cap, thread);
         return Some(Bolting {
             joint: Joint::Service,
             thread,
-            head: Head::Cap,
+            head: ScrewStandard::Cap,
             length,
             count,
             circle,
@@ -273,7 +273,7 @@ pub fn ring_insert(
         return None;
     }
     let outer = insert_outer(design, stage);
-    let countersink = hardware::head(Head::Countersunk, Thread::M3).0 / 2.0;
+    let countersink = hardware::head(ScrewStandard::Countersunk, Thread::M3).0 / 2.0;
     // The countersinks stay clear of the teeth, the inserts' holes behind them of the bore in front of the ring.
     let free_bore = outer + design.printer.ring_insert - INSERT_STOP;
     let distance = [
@@ -286,10 +286,14 @@ pub fn ring_insert(
     let lobe_radius = countersink + LOBE_EDGE;
     let capacity = f64::from(lobes) * design.gearset.face_width * LOBE_SIDE * LOBE_PRESSURE * distance * 1e-3;
     let insert = hardware::insert(Thread::M3);
-    let (head_diameter, head_height) = hardware::head(Head::Countersunk, Thread::M3);
-    let Some(length) =
-        hardware::length(design, Joint::RingInsert, Head::Countersunk, Thread::M3, height + insert.length)
-    else {
+    let (head_diameter, head_height) = hardware::head(ScrewStandard::Countersunk, Thread::M3);
+    let Some(length) = hardware::length(
+        design,
+        Joint::RingInsert,
+        ScrewStandard::Countersunk,
+        Thread::M3,
+        height + insert.length,
+    ) else {
         faults.push(
             "lobe-screws",
             format!(
@@ -302,7 +306,7 @@ pub fn ring_insert(
     let screws = Bolting {
         joint: Joint::RingInsert,
         thread: Thread::M3,
-        head: Head::Countersunk,
+        head: ScrewStandard::Countersunk,
         length,
         count: lobes,
         circle: 2.0 * distance,

@@ -25,7 +25,7 @@ pub use planet::{FLOAT, RING_OVERHANG, SIDE_GAP};
 
 use crate::design::{Design, GearSource, Hand, Joint, RingKind};
 use crate::gears::{Rack, Stage, StageInput};
-use crate::tables::{Bearing, Head};
+use crate::tables::{Bearing, ScrewStandard};
 
 use fault::Faults;
 
@@ -261,7 +261,7 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
     output.length = hardware::length(
         design,
         Joint::Output,
-        Head::Cap,
+        ScrewStandard::Cap,
         output.thread,
         LINK + clamp_thickness + carrier::HUB_SHY + output.engagement_wanted(),
     )
@@ -396,11 +396,11 @@ fn housing_height_to_planet_front(face: f64) -> f64 {
 }
 
 fn pillar_bolting(design: &Design, stage: &Stage, pillars: &planet::Pillars, face: f64) -> Bolting {
-    let (_, head_height) = hardware::head(Head::Countersunk, pillars.thread);
+    let (_, head_height) = hardware::head(ScrewStandard::Countersunk, pillars.thread);
     Bolting {
         joint: Joint::Pillars,
         thread: pillars.thread,
-        head: Head::Countersunk,
+        head: ScrewStandard::Countersunk,
         length: pillars.screw_length,
         count: stage.planets,
         circle: 2.0 * pillars.distance,

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use crate::design::{Design, Joint};
 use crate::gears::Stage;
-use crate::tables::{Bearing, Head, Thread, planet_bearings};
+use crate::tables::{Bearing, ScrewStandard, Thread, pin_of, planet_bearings};
 
 use super::actuator::Planet;
 use super::fault::Faults;
@@ -113,6 +113,15 @@ fn bearing_misfits(design: &Design, stage: &Stage, bearing: &Bearing) -> Vec<(&'
             ),
         ));
     }
+    if pin_of(bearing.bore).is_none() {
+        misfits.push((
+            "planet-pin",
+            format!(
+                "No dowel pin of {} mm is sold for the bore of {name}: use a bearing of another bore.",
+                bearing.bore
+            ),
+        ));
+    }
     let wall = stage.centre_distance - bearing.bore / 2.0 - back_plate_bore(stage) / 2.0;
     if wall < PIN_WALL {
         misfits.push((
@@ -154,7 +163,7 @@ fn pillars_of(design: &Design, stage: &Stage, thread: Thread) -> Result<Pillars,
     let printer = &design.printer;
     let insert = hardware::insert(thread);
     let clearance = hardware::clearance(design, thread);
-    let (head_diameter, _) = hardware::head(Head::Countersunk, thread);
+    let (head_diameter, _) = hardware::head(ScrewStandard::Countersunk, thread);
     let radius = f64::max(clearance, insert.hole) / 2.0 + PILLAR_WALL;
 
     let from_bore = back_plate_bore(stage) / 2.0 + f64::max(radius, head_diameter / 2.0 + LIP);
@@ -184,9 +193,9 @@ fn back_plate(design: &Design, thread: Thread, span: f64, insert_length: f64) ->
     const THIN: f64 = 4.0;
     const THICK: f64 = 8.0;
     let mut shortest = THIN + span + insert_length;
-    let fallback = hardware::length(design, Joint::Pillars, Head::Countersunk, thread, shortest)?;
+    let fallback = hardware::length(design, Joint::Pillars, ScrewStandard::Countersunk, thread, shortest)?;
     loop {
-        let screw = hardware::length(design, Joint::Pillars, Head::Countersunk, thread, shortest)?;
+        let screw = hardware::length(design, Joint::Pillars, ScrewStandard::Countersunk, thread, shortest)?;
         let layer = design.printer.layer_height;
         let thickness = ((screw - span - insert_length) / layer + 1e-9).floor() * layer;
         if (THIN..=THICK).contains(&thickness) {
@@ -229,9 +238,7 @@ pub fn planet(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mut
     let span = design.gearset.face_width + 2.0 * SIDE_GAP;
     let pin_depth_back_plate = plate_thickness - FLOOR;
     let least_press = f64::max(4.0, 0.7 * pin_diameter);
-    let Some(pin_length) =
-        crate::tables::next_pin_length(pin_diameter, pin_depth_back_plate + span + least_press)
-    else {
+    let Some(pin_length) = next_pin(pin_diameter, pin_depth_back_plate + span + least_press) else {
         faults.push(
             "planet-pin",
             format!(
@@ -258,6 +265,11 @@ pub fn planet(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mut
         bearing_width,
         bearing,
     })
+}
+
+/// The shortest dowel pin of a diameter that is at least so long.
+fn next_pin(diameter: f64, at_least: f64) -> Option<f64> {
+    pin_of(diameter).and_then(|pin| pin.next_length(at_least))
 }
 
 /// Thickness of the carrier plate: pillar insert and pin both end in it.

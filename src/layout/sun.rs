@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use crate::design::{Design, GearSource, Joint};
 use crate::gears::Stage;
-use crate::tables::{Head, Thread, longest_length_within};
+use crate::tables::{ScrewStandard, Thread};
 
 use super::actuator::{RotorAdapter, Sun, SunJoint, Torques};
 use super::fault::{Faults, IN_HAND};
@@ -68,7 +68,7 @@ struct Seat {
 fn discs(design: &Design) -> impl Iterator<Item = f64> {
     /// Twice the usual disc: beyond, the joint grows taller than a longer screw is worth.
     const THICKEST: f64 = 12.0;
-    let (head_diameter, _) = hardware::head(Head::Countersunk, design.motor.rotor_bolts.thread);
+    let (head_diameter, _) = hardware::head(ScrewStandard::Countersunk, design.motor.rotor_bolts.thread);
     let layer = design.printer.layer_height;
     let thinnest = round_up(f64::max(DISC, head_diameter / 2.0 + UNDER_COUNTERSINK), layer);
     (0..).map(move |layers| thinnest + layer * f64::from(layers)).take_while(|&disc| disc <= THICKEST)
@@ -81,7 +81,7 @@ fn rotor_screw(design: &Design, disc: f64) -> Option<f64> {
     let shortest = disc + LEAST_ENGAGEMENT * bolts.thread.nominal();
     hardware::forced(design, Joint::AdapterToRotor)
         .length
-        .or_else(|| longest_length_within(Head::Countersunk, bolts.thread, longest))
+        .or_else(|| hardware::longest_length_within(ScrewStandard::Countersunk, bolts.thread, longest))
         .filter(|&length| length <= longest + ROUNDING && length >= shortest - ROUNDING)
 }
 
@@ -113,7 +113,8 @@ fn seat(
             GearSource::Print => {
                 // The screw runs the sun's whole height; its insert is pushed up from the rotor side to meet its end.
                 let forced = hardware::forced(design, Joint::Sun).length;
-                let length = forced.or_else(|| longest_length_within(Head::Cap, Thread::M3, longest));
+                let length = forced
+                    .or_else(|| hardware::longest_length_within(ScrewStandard::Cap, Thread::M3, longest));
                 if let Some(sun_screw) = length.filter(|&length| length <= longest + ROUNDING) {
                     let insert_depth = height - sun_screw + insert.length;
                     return Some(Seat {
@@ -129,7 +130,7 @@ fn seat(
             GearSource::Buy => {
                 // Screw from the sun's front through the socket's bottom and the insert; the sun is cut to length.
                 let shortest = face + gap + shallowest + insert.length;
-                let length = hardware::length(design, Joint::Sun, Head::Cap, Thread::M3, shortest);
+                let length = hardware::length(design, Joint::Sun, ScrewStandard::Cap, Thread::M3, shortest);
                 if let Some(sun_screw) = length.filter(|&length| length <= longest + ROUNDING) {
                     let depth = sun_screw - insert.length - face - gap;
                     return Some(Seat {
@@ -179,7 +180,7 @@ pub fn sun_drive(
 ) -> Option<SunDrive> {
     let bolts = &design.motor.rotor_bolts;
     let bore = Thread::M3.nominal() + 0.4;
-    let (head_diameter, head_height) = hardware::head(Head::Countersunk, bolts.thread);
+    let (head_diameter, head_height) = hardware::head(ScrewStandard::Countersunk, bolts.thread);
     let boss = boss_diameter(stage);
     faults.require(bolts.circle >= boss + head_diameter + 0.4, "rotor-screws", || {
         format!(
@@ -199,7 +200,7 @@ pub fn sun_drive(
         SunJoint::OnePiece => seat.sun_screw - insert.length,
         SunJoint::Socket { .. } => seat.sun_length,
     };
-    let (sun_head_diameter, sun_head_height) = hardware::head(Head::Cap, Thread::M3);
+    let (sun_head_diameter, sun_head_height) = hardware::head(ScrewStandard::Cap, Thread::M3);
     Some(SunDrive {
         sun: Sun { length: seat.sun_length, bore, joint: seat.joint, capacity: sun_capacity },
         adapter: RotorAdapter {
@@ -212,7 +213,7 @@ pub fn sun_drive(
         sun_screw: Bolting {
             joint: Joint::Sun,
             thread: Thread::M3,
-            head: Head::Cap,
+            head: ScrewStandard::Cap,
             length: seat.sun_screw,
             count: 1,
             circle: 0.0,
@@ -226,7 +227,7 @@ pub fn sun_drive(
         rotor_screws: Bolting {
             joint: Joint::AdapterToRotor,
             thread: bolts.thread,
-            head: Head::Countersunk,
+            head: ScrewStandard::Countersunk,
             length: seat.rotor_screw,
             count: bolts.count,
             circle: bolts.circle,

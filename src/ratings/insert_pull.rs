@@ -12,5 +12,5 @@ pub const BAND: f64 = 2.0;
 
 /// \[N\]
 pub fn pull_out(insert: &Insert, material: &Material) -> f64 {
-    SHARE * material.strength_across * std::f64::consts::PI * insert.outer * insert.length
+    SHARE * material.strength_across * std::f64::consts::PI * insert.outside * insert.length
 }

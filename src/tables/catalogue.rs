@@ -1,159 +1,323 @@
-//! The built-in tables as rows of text, each with its source: what `hubwright tables` prints.
+//! The built-in tables as text, for printing.
 
-use super::{
-    Head, HoleSeries, InsertLength, Thread, bearings, head_dimensions, heat_set_insert, lengths, materials,
-};
+use super::*;
 
-/// A table ready to print.
-#[derive(Clone, Debug)]
-pub struct NamedTable {
+/// A table as it is printed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    /// What one types to see it.
     pub name: &'static str,
-    pub about: &'static str,
+    pub title: &'static str,
+    /// Headings, with units.
     pub columns: Vec<&'static str>,
     pub rows: Vec<Vec<String>>,
+    /// What holds for every row: where the values come from, how ranges and estimates were made.
+    pub notes: &'static str,
 }
 
-/// All tables, in a fixed order.
-pub fn catalogue() -> Vec<NamedTable> {
-    vec![bearing_table(), screw_table(), hole_table(), insert_table(), material_table()]
+/// Mark of a value that the source does not print.
+const ESTIMATED: &str = "~";
+
+/// Every built-in table, in the order it is listed.
+pub fn catalogue() -> Vec<Table> {
+    vec![
+        bearing_table(),
+        thread_table(),
+        screw_table(),
+        length_table(),
+        washer_table(),
+        insert_table(),
+        pin_table(),
+        material_table(),
+    ]
 }
 
-/// "from memory" where a value was not seen on a page.
-fn mark(source: &str, from_memory: bool) -> String {
-    if from_memory { format!("from memory; {source}") } else { source.to_string() }
-}
-
-fn bearing_table() -> NamedTable {
-    let rows = bearings().iter().map(|row| {
+fn bearing_table() -> Table {
+    let row = |bearing: &Bearing| {
+        let marked =
+            |text: String, is_estimate: bool| if is_estimate { format!("{ESTIMATED}{text}") } else { text };
+        let is_default =
+            super::bearing(&bearing.designation).is_some_and(|default| std::ptr::eq(default, bearing));
         vec![
-            row.designation.clone(),
-            row.maker.clone(),
-            row.bore.to_string(),
-            row.outer.to_string(),
-            row.width.to_string(),
-            row.width_shielded.to_string(),
-            format!("{:.0}", row.dynamic_rating),
-            format!("{:.0}", row.static_rating),
-            row.f0.map_or("-".to_string(), |f0| {
-                format!("{f0:.1}{}", if row.f0_computed { " computed" } else { "" })
-            }),
-            row.fatigue_limit.map_or("-".to_string(), |limit| format!("{limit:.0}")),
-            format!(
-                "{:.1}-{:.1} / {:.1}{}",
-                row.shoulder_inner_min,
-                row.shoulder_inner_max,
-                row.shoulder_outer_max,
-                if row.shoulders_estimated { " est." } else { "" }
-            ),
-            format!("{:.1}{}", row.mass * 1e3, if row.mass_estimated { " est." } else { "" }),
-            mark(&row.source, row.from_memory),
+            bearing.designation.clone(),
+            bearing.maker.clone(),
+            yes_or_blank(is_default),
+            number(bearing.bore),
+            number(bearing.outer),
+            number(bearing.width),
+            number(bearing.width_shielded),
+            number(bearing.dynamic_rating),
+            number(bearing.static_rating),
+            bearing.f0.map(|f0| marked(number(f0), bearing.f0_computed)).unwrap_or_default(),
+            bearing.fatigue_limit.map(number).unwrap_or_default(),
+            marked(number(bearing.shoulder_inner_min), bearing.shoulders_estimated),
+            marked(number(bearing.shoulder_inner_max), bearing.shoulders_estimated),
+            marked(number(bearing.shoulder_outer_max), bearing.shoulders_estimated),
+            marked(format!("{:.2}", bearing.mass * 1000.0), bearing.mass_estimated),
+            bearing.source.clone(),
         ]
-    });
-    NamedTable {
+    };
+    Table {
         name: "bearings",
-        about: "Deep groove ball bearings. Where makers differ, the row with the lowest C is taken; name another as 6810@NSK.",
+        title: "Deep groove ball bearings",
         columns: vec![
             "designation",
             "maker",
-            "d mm",
-            "D mm",
-            "B mm",
-            "B shielded",
+            "default",
+            "bore mm",
+            "outer mm",
+            "width mm",
+            "width shielded mm",
             "C N",
             "C0 N",
             "f0",
-            "Pu N",
-            "da / Da mm",
+            "Cu N",
+            "shaft shoulder least mm",
+            "shaft shoulder most mm",
+            "housing shoulder most mm",
             "mass g",
             "source",
         ],
-        rows: rows.collect(),
+        rows: bearings().iter().map(row).collect(),
+        notes: "Where makers differ, the row with the lowest C (then C0) is the default; another is named as 6810@NSK. ~ marks \
+                what the maker does not print: f0 of the whole balls that reproduce C and C0, shoulders d + 0.25 (D - d) and \
+                D - 0.22 (D - d), mass 0.68 of the full ring.",
     }
 }
 
-fn screw_table() -> NamedTable {
-    let heads = [Head::Cap, Head::Button, Head::Countersunk];
-    let rows = heads.iter().flat_map(|&head| {
-        Thread::ALL.iter().map(move |&thread| {
-            let size = head_dimensions(head, thread);
-            let list: Vec<String> = lengths(head, thread).map(|length| length.to_string()).collect();
-            vec![
-                head.standard().to_string(),
-                thread.to_string(),
-                size.diameter_max.to_string(),
-                size.height.to_string(),
-                size.hexagon.to_string(),
-                list.join(" "),
-                mark("heads: published tables of the standard; lengths: ISO 888", size.from_memory),
-            ]
-        })
-    });
-    NamedTable {
-        name: "screws",
-        about: "Socket screws: largest head, height, hexagon, lengths one can buy.",
-        columns: vec!["standard", "thread", "head mm", "height mm", "hexagon mm", "lengths mm", "source"],
-        rows: rows.collect(),
-    }
-}
-
-fn hole_table() -> NamedTable {
-    let rows = Thread::ALL.iter().map(|&thread| {
+fn thread_table() -> Table {
+    let row = |thread: Thread| {
         vec![
             thread.to_string(),
-            thread.clearance_hole(HoleSeries::Fine).to_string(),
-            thread.clearance_hole(HoleSeries::Medium).to_string(),
-            thread.clearance_hole(HoleSeries::Coarse).to_string(),
+            number(thread.pitch()),
             format!("{:.2}", thread.stress_area()),
-            "ISO 273 as printed by engineeringhardware.com; area by ISO 898-1".to_string(),
+            number(thread.clearance_hole(HoleSeries::Fine)),
+            number(thread.clearance_hole(HoleSeries::Medium)),
+            number(thread.clearance_hole(HoleSeries::Coarse)),
+            format!("{:.0}", thread.proof_load(PropertyClass::C8_8)),
+            format!("{:.0}", thread.proof_load(PropertyClass::C10_9)),
+            format!("{:.0}", thread.proof_load(PropertyClass::C12_9)),
         ]
-    });
-    NamedTable {
-        name: "clearance-holes",
-        about: "Clearance holes and stress areas; a printed hole gets the printer's allowance on top.",
-        columns: vec!["thread", "fine mm", "medium mm", "coarse mm", "stress area mm2", "source"],
-        rows: rows.collect(),
+    };
+    Table {
+        name: "threads",
+        title: "Metric coarse threads",
+        columns: vec![
+            "thread",
+            "pitch mm",
+            "stress area mm2",
+            "hole fine mm",
+            "hole medium mm",
+            "hole coarse mm",
+            "proof load 8.8 N",
+            "proof load 10.9 N",
+            "proof load 12.9 N",
+        ],
+        rows: Thread::ALL.into_iter().map(row).collect(),
+        notes: "Holes: ISO 273. Stress area pi/4 (d - 0.9382 P)^2 and proof stress 580, 830, 970 MPa: ISO 898-1.",
     }
 }
 
-fn insert_table() -> NamedTable {
-    let rows = Thread::ALL.iter().flat_map(|&thread| {
-        let both =
-            [heat_set_insert(thread, InsertLength::Long), heat_set_insert(thread, InsertLength::Short)];
-        let distinct = if both[0] == both[1] { 1 } else { 2 };
-        both.into_iter().take(distinct).map(|insert| {
-            vec![
-                insert.thread.to_string(),
-                insert.hole.to_string(),
-                insert.outer.to_string(),
-                insert.length.to_string(),
-                mark(insert.source, insert.from_memory),
-            ]
-        })
-    });
-    NamedTable {
-        name: "inserts",
-        about: "Heat-set inserts. Published rules for the hole contradict each other: a fit coupon decides.",
-        columns: vec!["thread", "hole mm", "outside mm", "length mm", "source"],
-        rows: rows.collect(),
-    }
-}
-
-fn material_table() -> NamedTable {
-    let rows = materials().iter().map(|row| {
+fn screw_table() -> Table {
+    let row = |head: &ScrewHead| {
         vec![
-            row.name.clone(),
-            row.density.to_string(),
-            row.strength_in_plane.to_string(),
-            row.strength_across.to_string(),
-            format!("{:.0}", row.modulus),
-            format!("{:.0}", row.service_temperature),
-            row.source.clone(),
+            head.standard.number().to_string(),
+            head.thread.to_string(),
+            number(head.diameter),
+            number(head.diameter_most),
+            number(head.height),
+            number(head.hex),
+            number(head.socket_depth),
+            yes_or_blank(head.from_memory),
+            head.source.to_string(),
         ]
-    });
-    NamedTable {
+    };
+    Table {
+        name: "screws",
+        title: "Hexagon socket screws: heads",
+        columns: vec![
+            "standard",
+            "thread",
+            "head mm",
+            "largest head mm",
+            "height mm",
+            "key mm",
+            "socket depth mm",
+            "from memory",
+            "source",
+        ],
+        rows: screw_heads().iter().map(row).collect(),
+        notes: "Pockets clear the largest head: a knurled cap, the sharp edge of a countersunk head.",
+    }
+}
+
+fn length_table() -> Table {
+    let mut rows = Vec::new();
+    for standard in ScrewStandard::ALL {
+        for thread in Thread::ALL {
+            let lengths: Vec<String> = screw_lengths(standard, thread).map(number).collect();
+            if !lengths.is_empty() {
+                rows.push(vec![standard.number().to_string(), thread.to_string(), lengths.join(" ")]);
+            }
+        }
+    }
+    Table {
+        name: "lengths",
+        title: "Hexagon socket screws: lengths one can buy",
+        columns: vec!["standard", "thread", "lengths mm"],
+        rows,
+        notes: "From memory, common practice. M3 caps to 50; what must be longer takes M4.",
+    }
+}
+
+fn washer_table() -> Table {
+    let row = |washer: &Washer| {
+        vec![
+            washer.thread.to_string(),
+            number(washer.bore),
+            number(washer.outer),
+            number(washer.thickness),
+            yes_or_blank(washer.from_memory),
+            washer.source.to_string(),
+        ]
+    };
+    Table {
+        name: "washers",
+        title: "Plain washers",
+        columns: vec!["thread", "bore mm", "outer mm", "thickness mm", "from memory", "source"],
+        rows: washers().iter().map(row).collect(),
+        notes: "ISO 7089, normal series.",
+    }
+}
+
+fn insert_table() -> Table {
+    let row = |insert: &Insert| {
+        let form = match insert.form {
+            InsertForm::Standard => "standard",
+            InsertForm::Short => "short",
+        };
+        vec![
+            insert.thread.to_string(),
+            form.to_string(),
+            yes_or_blank(insert.rule == HoleRule::Recommended),
+            number(insert.hole),
+            number(insert.outside),
+            number(insert.length),
+            yes_or_blank(insert.from_memory),
+            insert.source.to_string(),
+        ]
+    };
+    Table {
+        name: "inserts",
+        title: "Heat-set inserts",
+        columns: vec![
+            "thread",
+            "form",
+            "default",
+            "hole mm",
+            "outside mm",
+            "length mm",
+            "from memory",
+            "source",
+        ],
+        rows: inserts().iter().map(row).collect(),
+        notes: "Published rules for the hole contradict each other; all are listed, the recommended hole is the default and a \
+                printed coupon decides.",
+    }
+}
+
+fn pin_table() -> Table {
+    let row = |pin: &Pin| {
+        let lengths: Vec<String> = pin.standard_lengths().map(number).collect();
+        vec![
+            number(pin.diameter),
+            format!("+{:.0}", pin.over_nominal.0 * 1000.0),
+            format!("+{:.0}", pin.over_nominal.1 * 1000.0),
+            lengths.join(" "),
+            pin.double_shear.map(number).unwrap_or_default(),
+            yes_or_blank(pin.from_memory),
+            pin.source.to_string(),
+        ]
+    };
+    Table {
+        name: "pins",
+        title: "Hardened dowel pins",
+        columns: vec![
+            "diameter mm",
+            "least um",
+            "most um",
+            "lengths mm",
+            "double shear N",
+            "partly from memory",
+            "source",
+        ],
+        rows: pins().iter().map(row).collect(),
+        notes: "ISO 8734, tolerance m6.",
+    }
+}
+
+fn material_table() -> Table {
+    let row = |material: &Material| {
+        vec![
+            material.name.clone(),
+            number(material.density),
+            number(material.strength_in_plane),
+            number(material.strength_across),
+            number(material.modulus),
+            number(material.service_temperature),
+            yes_or_blank(material.from_memory),
+            material.source.clone(),
+        ]
+    };
+    Table {
         name: "materials",
-        about: "Print materials; strengths in the layers' plane and across layers.",
-        columns: vec!["name", "g/cm3", "in plane MPa", "across MPa", "E MPa", "long-term degC", "source"],
-        rows: rows.collect(),
+        title: "Print materials",
+        columns: vec![
+            "material",
+            "density g/cm3",
+            "strength in plane MPa",
+            "strength across layers MPa",
+            "modulus MPa",
+            "long-term wall limit degC",
+            "partly from memory",
+            "source",
+        ],
+        rows: materials().iter().map(row).collect(),
+        notes: "A range becomes its lower end for strength, modulus and temperature, its middle for density. Across layers without \
+                a published value: 0.6 of in-plane, 0.4 for carbon-filled nylon.",
+    }
+}
+
+fn number(value: f64) -> String {
+    value.to_string()
+}
+
+fn yes_or_blank(is_true: bool) -> String {
+    if is_true { "yes".to_string() } else { String::new() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_fills_every_column() {
+        let tables = catalogue();
+        for table in &tables {
+            assert!(!table.rows.is_empty(), "{}", table.name);
+            for row in &table.rows {
+                assert_eq!(row.len(), table.columns.len(), "{}: {row:?}", table.name);
+            }
+        }
+    }
+
+    #[test]
+    fn one_maker_is_the_default_for_each_bearing() {
+        let table = bearing_table();
+        let mut names: Vec<&str> = table.rows.iter().map(|row| row[0].as_str()).collect();
+        names.sort_unstable();
+        names.dedup();
+        let defaults = table.rows.iter().filter(|row| row[2] == "yes").count();
+        assert_eq!(defaults, names.len());
     }
 }
