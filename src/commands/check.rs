@@ -36,8 +36,11 @@ fn table(checks: &[Checked]) -> String {
     for checked in checks {
         let (check, outcome) = (checked.check, &checked.outcome);
         let number = |value: Option<f64>| value.map_or_else(|| "-".to_string(), significant);
-        let margin =
-            outcome.margin().map_or_else(|| "-".to_string(), |margin| format!("{:.0} %", margin * 100.0));
+        let margin = match outcome.margin() {
+            None => "-".to_string(),
+            Some(margin) if margin > 10.0 => "> 1000 %".to_string(),
+            Some(margin) => format!("{:.0} %", margin * 100.0),
+        };
         grid.add_row([
             check.id.to_string(),
             check.title.to_string(),

@@ -45,9 +45,12 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
         actuator.torques.output, actuator.torques.sun, actuator.torques.ring
     )?;
     let bearing = &made.product.output_bearing;
-    let life = bearing
-        .life_hours
-        .map_or("no life (not applicable)".to_string(), |hours| format!("{} h", thousands(hours)));
+    let life = match bearing.life_hours {
+        None => "no life (not applicable)".to_string(),
+        // A hundred years: beyond, the number says nothing but "not the bearing".
+        Some(hours) if hours > 1e6 => "over 1 000 000 h".to_string(),
+        Some(hours) => format!("{} h", thousands(hours)),
+    };
     writeln!(
         out,
         "  bearing   {} {}: life {life}, static safety {:.1}{}",
