@@ -186,6 +186,9 @@ fn from_stays_inside_the_design_folder() {
         let problem = problems.iter().find(|problem| problem.code == code);
         let problem = problem.unwrap_or_else(|| panic!("{from}: {}", render(&problems, false)));
         assert!(problem.place.is_some(), "{from} shows no line");
+        assert_eq!(problem.key, "motor.from");
+        // Keys that may be in the file nobody could read are not called missing.
+        assert_eq!(problems.iter().count(), 1, "{from}: {}", render(&problems, false));
     }
 }
 

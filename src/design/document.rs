@@ -36,6 +36,8 @@ pub struct Table {
     pub entries: Vec<TableEntry>,
     /// The header or the opening brace: where a missing key is missing.
     pub place: Place,
+    /// False when a file it takes values from could not be read: keys that seem to be missing may be in there.
+    pub is_complete: bool,
 }
 
 #[derive(Clone, Debug)]
@@ -61,7 +63,7 @@ impl Value {
 
 impl Table {
     pub fn empty(place: Place) -> Self {
-        Table { entries: Vec::new(), place }
+        Table { entries: Vec::new(), place, is_complete: true }
     }
 
     pub fn get(&self, name: &str) -> Option<&TableEntry> {
@@ -75,6 +77,7 @@ impl Table {
 
     /// Lays this table over another: what it says wins, what it doesn't say is taken from below.
     pub fn over(mut self, below: Table) -> Table {
+        self.is_complete &= below.is_complete;
         for entry in below.entries {
             match self.entries.iter_mut().find(|own| own.name == entry.name) {
                 None => self.entries.push(entry),
@@ -119,7 +122,7 @@ fn convert_table(file: &Arc<SourceFile>, table: &DeTable<'_>, place: Place) -> T
         })
         .collect();
     entries.sort_by_key(|entry| entry.name_place.span.start);
-    Table { entries, place }
+    Table { entries, place, is_complete: true }
 }
 
 fn convert(file: &Arc<SourceFile>, value: &DeValue<'_>, place: Place) -> Node {

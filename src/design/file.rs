@@ -27,13 +27,15 @@ pub const FROM: &str = "from";
 pub fn read(argument: &Path, problems: &mut Problems) -> Option<Arc<SourceFile>> {
     let name = argument.to_string_lossy().into_owned();
     let bytes = if name == "-" {
-        read_bounded(io::stdin().lock())
+        read_bounded("standard input", io::stdin().lock())
     } else if argument.is_dir() {
         Err(Diagnostic::error(Code::FileUnreadable, format!("{name} is a folder, not a design file"))
             .expected("a TOML file")
             .example("hubwright make designs/weeder-shoulder.toml"))
     } else {
-        File::open(argument).map_err(|error| unreadable(&name, &error)).and_then(read_bounded)
+        File::open(argument)
+            .map_err(|error| unreadable(&name, &error))
+            .and_then(|file| read_bounded(&name, file))
     };
     let text = bytes.and_then(|bytes| text(&name, bytes));
     match text {
@@ -45,14 +47,14 @@ pub fn read(argument: &Path, problems: &mut Problems) -> Option<Arc<SourceFile>>
     }
 }
 
-fn read_bounded(reader: impl Read) -> Result<Vec<u8>, Diagnostic> {
+fn read_bounded(name: &str, reader: impl Read) -> Result<Vec<u8>, Diagnostic> {
     let mut bytes = Vec::new();
     reader.take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(|error| {
-        Diagnostic::error(Code::FileUnreadable, format!("The input cannot be read: {error}"))
+        Diagnostic::error(Code::FileUnreadable, format!("{name} cannot be read: {error}"))
     })?;
     if bytes.len() as u64 > LARGEST_FILE {
-        return Err(Diagnostic::error(Code::FileTooLarge, "No design file is larger than a megabyte")
-            .expected("a TOML file of some kilobytes"));
+        return Err(Diagnostic::error(Code::FileTooLarge, format!("{name} is larger than any design file"))
+            .expected("a TOML file of some kilobytes, at most a megabyte"));
     }
     Ok(bytes)
 }
@@ -119,7 +121,7 @@ pub fn tree(file: &Arc<SourceFile>, folder: &Path, problems: &mut Problems) -> O
         );
         return None;
     }
-    let mut sources = Sources { roots: roots(folder), chain: Vec::new(), problems };
+    let mut sources = Sources { roots: roots(folder), chain: Vec::new(), path: Vec::new(), problems };
     sources.resolve(&mut table, folder);
     Some(table)
 }
@@ -148,6 +150,8 @@ struct Sources<'a> {
     roots: Vec<PathBuf>,
     /// Files being read, outermost first.
     chain: Vec<PathBuf>,
+    /// Keys down to the table at hand.
+    path: Vec<String>,
     problems: &'a mut Problems,
 }
 
@@ -156,12 +160,17 @@ impl Sources<'_> {
     fn resolve(&mut self, table: &mut Table, folder: &Path) {
         let from = table.remove(FROM);
         for entry in &mut table.entries {
+            self.path.push(entry.name.clone());
             self.resolve_value(&mut entry.node.value, folder);
+            self.path.pop();
         }
         let Some(from) = from else { return };
-        if let Some(below) = self.taken_from(&from, folder) {
-            let place = table.place.clone();
-            *table = std::mem::replace(table, Table::empty(place)).over(below);
+        match self.taken_from(&from, folder) {
+            Some(below) => {
+                let place = table.place.clone();
+                *table = std::mem::replace(table, Table::empty(place)).over(below);
+            }
+            None => table.is_complete = false,
         }
     }
 
@@ -178,10 +187,11 @@ impl Sources<'_> {
     }
 
     fn taken_from(&mut self, from: &TableEntry, folder: &Path) -> Option<Table> {
+        let key = self.path.iter().map(String::as_str).chain([FROM]).collect::<Vec<_>>().join(".");
         let (path, found) = match self.locate(from, folder) {
             Ok(located) => located,
             Err(diagnostic) => {
-                self.problems.push(diagnostic.at(from.node.place.clone()).key(FROM));
+                self.problems.push(diagnostic.at(from.node.place.clone()).key(key));
                 return None;
             }
         };
@@ -198,7 +208,7 @@ impl Sources<'_> {
         });
         for diagnostic in reading {
             let place = diagnostic.place.clone().unwrap_or_else(|| from.node.place.clone());
-            self.problems.push(diagnostic.at(place));
+            self.problems.push(diagnostic.at(place).key(key.clone()));
         }
         below
     }

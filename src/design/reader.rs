@@ -128,6 +128,7 @@ impl Reader {
                     node: node.clone(),
                 }],
                 place: node.place.clone(),
+                is_complete: true,
             }),
             _ => {
                 self.wrong_type(node, key);
@@ -191,6 +192,9 @@ impl<T: FromNode> Field for Entry<T> {
                 && let Some(value) = T::read(&node, key, reader)
             {
                 return Entry::by_default(value);
+            }
+            if !table.is_complete {
+                return Entry { value: T::any(key), origin: Origin::Faulty };
             }
             let message = format!("`{}` is missing", reader.path());
             reader.record(

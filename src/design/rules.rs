@@ -327,12 +327,13 @@ impl Rules<'_> {
 }
 
 impl MotorKeys {
-    /// Whether a resistance was given but could not be read: then it isn't missing.
+    /// Whether a resistance was given but could not be read, or may be in a file that could not: then it isn't missing.
     fn is_faulty_resistance(&self, problems: &Problems) -> bool {
         problems.iter().any(|problem| {
             problem.key == "motor.phase_resistance"
                 || problem.key == "motor.line_resistance"
                 || problem.key == "motor"
+                || problem.key == "motor.from"
         })
     }
 }

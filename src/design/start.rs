@@ -81,12 +81,8 @@ impl Writer {
     fn heading(&mut self, key: &Key, path: &str, silent: bool, [open, close]: [&str; 2]) {
         let mark = if silent { "# " } else { "" };
         self.line("");
-        self.line(&format!(
-            "{mark}{:<width$}# {}",
-            format!("{open}{path}{close}"),
-            key.about,
-            width = COMMENT_COLUMN
-        ));
+        let header = format!("{mark}{open}{path}{close}");
+        self.line(&format!("{header:<COMMENT_COLUMN$} # {}", key.about));
         if let Presence::Optional { without } = key.presence {
             self.comment(&format!("Left out: {without}"));
         }
