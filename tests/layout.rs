@@ -164,6 +164,16 @@ fn more_service_screws_than_there_is_room() {
 }
 
 #[test]
+fn a_board_that_meets_the_columns_at_every_angle() {
+    let message = broken(SHOULDER, "board-passes", |design| {
+        // Twelve columns 30 degrees apart; corners at 37.5 degrees fall 15 degrees apart between them.
+        forced(design, Joint::Service, |joint| joint.count = Some(24));
+        (design.controller.board.length, design.controller.board.width) = (67.2, 51.6);
+    });
+    assert!(message.contains("Board does not pass") && message.contains("84.7"), "{message}");
+}
+
+#[test]
 fn a_housing_higher_than_any_screw() {
     broken(MAST, "service-screws", |design| {
         design.bearings.output_spacing = 60.0;

@@ -340,3 +340,31 @@ pub fn clamp_ring(step_diameter: f64, outer: f64, service: &Bolting, thickness: 
         crown_clearance: CROWN_ROOM,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ring(count: u32, distance: f64, radius: f64, z: [f64; 2]) -> Vec<Hole> {
+        let angle = |k: u32| TAU * f64::from(k) / f64::from(count);
+        (0..count).map(|k| Hole { name: "hole", distance, angle: angle(k), radius, z }).collect()
+    }
+
+    #[test]
+    fn patterns_turn_clear_of_each_other_when_they_can() {
+        // Six holes against three on one circle: 30 degrees apart at best.
+        let best = best_angle(&ring(3, 20.0, 3.0, [0.0, 5.0]), &ring(6, 20.0, 2.0, [2.0, 9.0]));
+        let apart = 2.0 * 20.0 * libm::sin(PI / 12.0);
+        assert!((best.margin - (apart - 5.0) / HOLE_WALL).abs() < 1e-9, "{}", best.margin);
+        assert!((best.angle.to_degrees() - 30.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn crowded_patterns_say_that_they_meet() {
+        let best = best_angle(&ring(8, 20.0, 3.0, [0.0, 5.0]), &ring(9, 20.0, 2.0, [2.0, 9.0]));
+        assert!(best.margin < 1.0, "{}", best.margin);
+        // A floor between them makes the same patterns possible.
+        let apart = best_angle(&ring(8, 20.0, 3.0, [0.0, 5.0]), &ring(9, 20.0, 2.0, [5.0 + FLOOR, 9.0]));
+        assert!(apart.margin >= 1.0 - 1e-9, "{}", apart.margin);
+    }
+}
