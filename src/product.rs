@@ -101,8 +101,13 @@ fn shape(actuator: &Actuator, part: Part) -> Result<MadePart, PartFault> {
 fn output_bearing(actuator: &Actuator) -> OutputBearing {
     let (design, stations) = (&actuator.design, &actuator.stations);
     let middle = (stations.bearing_back + stations.bearing_front) / 2.0;
+    let in_work = design.load.weight + design.load.radial;
+    // The peak torque pushes with the lever's end; no lever, no force.
+    let by_lever =
+        if design.load.arm > 0.0 { actuator.torques.output / (design.load.arm * 1e-3) } else { 0.0 };
     let loads = OutputLoads {
-        radial: design.load.weight + design.load.radial,
+        radial: in_work,
+        peak_radial: f64::max(in_work * design.load.shock, by_lever + design.load.radial),
         axial: design.load.axial,
         overhang: design.load.overhang + stations.output_face - middle,
         shock: design.load.shock,

@@ -137,26 +137,27 @@ fn the_bill_of_materials_counts_every_screw_and_insert() {
     }
 }
 
-fn stl_bytes(name: &str, threads: usize) -> Vec<Vec<u8>> {
+/// All files of a design, made on so many threads.
+fn files(name: &str, threads: usize) -> Vec<Vec<u8>> {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("pool");
     let made = pool.install(|| made(name));
-    made.product
-        .parts
-        .iter()
-        .map(|part| {
-            let mut bytes = Vec::new();
-            export::stl::write(&part.mesh, &mut bytes).expect("write");
-            bytes
-        })
-        .collect()
+    let stl = |part: &hubwright::product::MadePart| {
+        let mut bytes = Vec::new();
+        export::stl::write(&part.mesh, &mut bytes).expect("write");
+        bytes
+    };
+    let mut files: Vec<Vec<u8>> = made.product.parts.iter().map(stl).collect();
+    files.push(made.product.bom.csv().expect("csv"));
+    files.push(export::report::report(&made, serde_json::Value::Null).to_string().into_bytes());
+    files
 }
 
 #[test]
 fn the_same_design_gives_the_same_bytes() {
     for name in [SHOULDER, MAST] {
-        let once = stl_bytes(name, 1);
-        assert!(once == stl_bytes(name, 2), "{name}: one and two threads differ");
-        assert!(once == stl_bytes(name, 1), "{name}: two runs differ");
+        let once = files(name, 1);
+        assert!(once == files(name, 2), "{name}: one and two threads differ");
+        assert!(once == files(name, 1), "{name}: two runs differ");
     }
 }
 

@@ -31,7 +31,7 @@ pub static CHECKS: &[Check] = &[
         title: "Static safety of the output bearing",
         unit: "",
         formula: "s0 = C0 / P0, P0 = max(Fr, 0.6 Fr + 0.5 Fa)",
-        symbols: "C0 static rating, N\nFr, Fa radial and axial load with shock, N",
+        symbols: "C0 static rating, N\nFr, Fa radial and axial load at the worst: shock, or the peak torque on the lever, N",
         clause: "ISO 76:2006, 5.1",
         range: "single-row deep groove",
         not_covered: "denting by a printed seat that is out of round",
@@ -48,7 +48,7 @@ pub static CHECKS: &[Check] = &[
         id: "output-moment",
         title: "Axial load and overturning on the output bearing",
         unit: "",
-        formula: "(Fa + 4 M / dm) shock <= 0.25 C0 (light series) or 0.5 C0; pair: M from the reactions",
+        formula: "Fa + 4 M / dm <= 0.25 C0 (light series) or 0.5 C0; pair: M from the reactions",
         symbols: "Fa axial load, N\nM overturning moment, N mm\ndm mean diameter, mm\nC0 static rating, N",
         clause: "SKF General Catalogue, pages 296-299 (axial limit); moment as a couple: KAYDON, page 94",
         range: "no maker gives a moment capacity for one deep groove bearing; this is the safe reading",
@@ -56,7 +56,7 @@ pub static CHECKS: &[Check] = &[
         parts: &[PartName::RingHousing, PartName::OutputCarrier],
         run: |made| {
             Outcome::at_most(made.output_bearing.axial_share, 1.0)
-                .remark(format!("Moment {:.1} N m.", made.output_bearing.moment))
+                .remark(format!("Moment {:.1} N m at the worst.", made.output_bearing.peak_moment))
                 .remedy("Use a pair (count = 2), a larger bearing, or shorten the overhang.")
         },
     },
@@ -393,11 +393,11 @@ fn keeper_pull(made: &Product) -> Outcome {
     // Pushing load, and for a single bearing the moment's couple, of which one side pushes.
     let load = &actuator.design.load;
     let couple = if actuator.design.bearings.output_count == 1 {
-        4.0 * made.output_bearing.moment * 1e3 / actuator.design.bearings.output.mean_diameter()
+        4.0 * made.output_bearing.peak_moment * 1e3 / actuator.design.bearings.output.mean_diameter()
     } else {
         0.0
     };
-    let push = (f64::max(0.0, -load.axial) + couple) * load.shock;
+    let push = f64::max(0.0, -load.axial) * load.shock + couple;
     if push <= 0.0 {
         return Outcome::not_applicable("Nothing pushes the output in.");
     }

@@ -97,7 +97,8 @@ impl<'a> Mesher<'a> {
                 (1..count).map(place).collect()
             }
             EdgeCurve::Conic(corner) => {
-                // Conics here are short corners of chamfers and roofs; sixteen chords keep within a micrometre.
+                // Conics here are corners of chamfers and roofs, a few millimetres on radii of 20 and more: sixteen chords
+                // keep within two micrometres.
                 const COUNT: u32 = 16;
                 let place = |i: u32| {
                     let u = f64::from(i) / f64::from(COUNT);

@@ -1,7 +1,8 @@
 //! The output bearing: loads from what hangs on the joint, life and safety.
 //!
-//! Radial load: hanging weight and further radial load, times the shock factor for the static side. Moment: radial load
-//! times its distance from the bearing, plus what the weight's lever adds when it hangs along the axis.
+//! Radial load in work: hanging weight and further radial load; it sets the life. At its worst, for the static side: the
+//! same with the shock factor, or the peak torque's force at the end of the lever, whichever is more. Moment: radial
+//! load times its distance from the bearing.
 //!
 //! One bearing: a single deep groove bearing has no published moment capacity (SKF allows 2 to 10 arc minutes of tilt,
 //! pages 296-299); the moment is taken as the couple of two opposite axial loads on the mean diameter, `4 M / dm`
@@ -18,6 +19,8 @@ pub struct OutputLoads {
     pub radial: f64,
     /// Positive pulls away from the housing.
     pub axial: f64,
+    /// Largest radial load, shock and the peak torque's force on the lever included.
+    pub peak_radial: f64,
     /// Of the radial load in front of the bearing's middle (of the pair's middle).
     pub overhang: f64,
     pub shock: f64,
@@ -38,8 +41,10 @@ pub struct OutputBearing {
     pub moment: f64,
     /// \[N\]; none beyond the standard's range.
     pub equivalent_dynamic: Option<f64>,
-    /// With shock \[N\].
+    /// At the worst \[N\].
     pub equivalent_static: f64,
+    /// Overturning moment at the worst \[N m\].
+    pub peak_moment: f64,
     pub life_mrev: Option<f64>,
     /// At the reliability asked for.
     pub life_hours: Option<f64>,
@@ -50,22 +55,38 @@ pub struct OutputBearing {
     pub no_life: Option<&'static str>,
 }
 
+/// Radial and axial load on the rated bearing, and the moment \[N m\], for a radial load at the overhang.
+fn on_bearing(
+    bearing: &Bearing,
+    count: u32,
+    spacing: f64,
+    overhang: f64,
+    radial: f64,
+    axial: f64,
+) -> (f64, f64, f64) {
+    let moment = radial * overhang * 1e-3;
+    if count == 2 {
+        let span = bearing.width + spacing;
+        (moment * 1e3 / span + radial / 2.0, axial, moment)
+    } else {
+        (radial, axial + 4.0 * moment * 1e3 / bearing.mean_diameter(), moment)
+    }
+}
+
 /// Rates the bearing or the pair.
 pub fn rate(bearing: &Bearing, count: u32, spacing: f64, loads: &OutputLoads) -> OutputBearing {
-    let moment = loads.radial * loads.overhang * 1e-3;
-    let (radial, axial) = if count == 2 {
-        let span = bearing.width + spacing;
-        (moment * 1e3 / span + loads.radial / 2.0, loads.axial.abs())
-    } else {
-        (loads.radial, loads.axial.abs() + 4.0 * moment * 1e3 / bearing.mean_diameter())
-    };
-    let dynamic =
-        bearing.f0.and_then(|f0| bearing_load::equivalent_load(radial, axial, f0, bearing.static_rating));
+    let axial = loads.axial.abs();
+    let on = |radial, axial| on_bearing(bearing, count, spacing, loads.overhang, radial, axial);
+    let (radial, axial_in_work, moment) = on(loads.radial, axial);
+    let (peak_radial, peak_axial, peak_moment) = on(loads.peak_radial, axial * loads.shock);
+
+    let dynamic = bearing
+        .f0
+        .and_then(|f0| bearing_load::equivalent_load(radial, axial_in_work, f0, bearing.static_rating));
     let equivalent_dynamic = dynamic.map(|found| found.load);
     let life = equivalent_dynamic.and_then(|load| bearing_life::basic_life(bearing.dynamic_rating, load));
     let adjusted = life.zip(bearing_life::reliability_factor(loads.reliability)).map(|(life, a1)| life * a1);
     let life_hours = adjusted.and_then(|life| bearing_life::hours(life, loads.rate, loads.oscillation));
-    let equivalent_static = static_load::equivalent_static_load(radial, axial) * loads.shock;
     let no_life = match (bearing.f0, equivalent_dynamic, life, life_hours) {
         (None, ..) => Some("the bearing's row has no f0"),
         (_, None, ..) => Some("the axial load is beyond the standard's table"),
@@ -73,16 +94,73 @@ pub fn rate(bearing: &Bearing, count: u32, spacing: f64, loads: &OutputLoads) ->
         (_, _, _, None) => Some("the swing is under 5 degrees (fretting decides), or the rate is zero"),
         _ => None,
     };
+    let equivalent_static = static_load::equivalent_static_load(peak_radial, peak_axial);
     OutputBearing {
         radial,
-        axial,
+        axial: axial_in_work,
         moment,
         equivalent_dynamic,
         equivalent_static,
+        peak_moment,
         life_mrev: life,
         life_hours,
         static_safety: bearing.static_rating / equivalent_static.max(f64::MIN_POSITIVE),
-        axial_share: axial * loads.shock / (static_load::axial_share(bearing) * bearing.static_rating),
+        axial_share: peak_axial / (static_load::axial_share(bearing) * bearing.static_rating),
         no_life,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bearing() -> Bearing {
+        Bearing {
+            bore: 50.0,
+            outer: 65.0,
+            width: 7.0,
+            dynamic_rating: 6000.0,
+            static_rating: 6000.0,
+            f0: Some(16.0),
+            designation: "6810".to_string(),
+            ..Bearing::default()
+        }
+    }
+
+    fn loads(radial: f64, overhang: f64) -> OutputLoads {
+        OutputLoads {
+            radial,
+            peak_radial: radial,
+            axial: 0.0,
+            overhang,
+            shock: 1.0,
+            rate: 1.0,
+            oscillation: None,
+            reliability: 0.9,
+        }
+    }
+
+    /// Statics by hand: 100 N, 40 mm out, on one bearing of mean diameter 57.5: 4 x 4000 / 57.5 = 278.26 N.
+    #[test]
+    fn a_moment_on_one_bearing_becomes_a_couple() {
+        let rated = rate(&bearing(), 1, 0.0, &loads(100.0, 40.0));
+        assert!((rated.axial - 278.26).abs() < 0.01, "{}", rated.axial);
+        assert!((rated.moment - 4.0).abs() < 1e-12);
+        assert!((rated.axial_share - 278.26 / 1500.0).abs() < 1e-4, "{}", rated.axial_share);
+    }
+
+    /// Statics by hand: the same on two bearings 13 mm apart: 4000 / 13 + 50 = 357.69 N on the outer one.
+    #[test]
+    fn a_moment_on_a_pair_becomes_reactions() {
+        let rated = rate(&bearing(), 2, 6.0, &loads(100.0, 40.0));
+        assert!((rated.radial - 357.69).abs() < 0.01, "{}", rated.radial);
+        assert_eq!(rated.axial, 0.0);
+    }
+
+    #[test]
+    fn no_load_has_no_life() {
+        let rated = rate(&bearing(), 1, 0.0, &loads(0.0, 40.0));
+        assert_eq!(rated.life_hours, None);
+        assert!(rated.no_life.is_some());
     }
 }
