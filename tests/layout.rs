@@ -174,6 +174,12 @@ fn a_board_that_meets_the_columns_at_every_angle() {
 }
 
 #[test]
+fn holes_of_the_carrier_that_meet_at_every_angle() {
+    let message = broken(SHOULDER, "carrier-holes", |design| design.gearset.planets = 2);
+    assert!(message.contains("output insert") && message.contains("Fewer output bolts"), "{message}");
+}
+
+#[test]
 fn a_housing_higher_than_any_screw() {
     broken(MAST, "service-screws", |design| {
         design.bearings.output_spacing = 60.0;
