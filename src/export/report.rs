@@ -81,6 +81,7 @@ fn placement(actuator: &Actuator, part: &Part) -> Value {
 
 fn gears(actuator: &Actuator) -> Value {
     let stage = &actuator.stage;
+    let efficiency = ratings::mesh_loss::stage_efficiency(stage, actuator.design.gearset.friction);
     json!({
         "ratio": round(stage.ratio),
         "centre_distance_mm": round(stage.centre_distance),
@@ -94,6 +95,10 @@ fn gears(actuator: &Actuator) -> Value {
         "contact_ratio_ring": round(stage.contact_ratio_ring),
         "overlap_ratio": round(stage.overlap_ratio),
         "planet_gap_mm": round(stage.planet_gap),
+        "efficiency_forward": round(efficiency.forward),
+        "efficiency_back": round(efficiency.back),
+        "efficiency_covers": "tooth friction alone; drag of bearings, grease and misfit comes on top",
+        "efficiency_assumed": round(actuator.design.gearset.efficiency),
         "backlash_deg": round(stage.output_backlash.to_degrees()),
     })
 }

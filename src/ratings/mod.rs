@@ -7,11 +7,13 @@
 //! - [`planet_bearing`]: load on one planet bearing, the helix's tilting couple included
 //! - [`insert_pull`]: pull-out of a heat-set insert, an estimate with a band
 //! - [`tooth_root_estimate`]: Lewis stress at the planet's root, a first form
+//! - [`mesh_loss`]: sliding loss of the meshes, efficiency of the stage both ways
 //! - [`motor`]: torque constant in all three conventions
 
 pub mod bearing_life;
 pub mod bearing_load;
 pub mod insert_pull;
+pub mod mesh_loss;
 pub mod motor;
 pub mod output_bearing;
 pub mod planet_bearing;
