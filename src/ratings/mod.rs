@@ -6,6 +6,8 @@
 //! - [`output_bearing`]: from what hangs on the output to loads, life and safety
 //! - [`planet_bearing`]: load on one planet bearing, the helix's tilting couple included
 //! - [`insert_pull`]: pull-out of a heat-set insert, an estimate with a band
+//! - [`tooth_root`]: nominal root stress, form and stress correction factors (ISO 6336-3)
+//! - [`tooth_flank`]: nominal contact stress of metal gears (ISO 6336-2)
 //! - [`tooth_root_estimate`]: Lewis stress at the planet's root, a first form
 //! - [`mesh_loss`]: sliding loss of the meshes, efficiency of the stage both ways
 //! - [`motor`]: torque constant in all three conventions
@@ -18,4 +20,6 @@ pub mod motor;
 pub mod output_bearing;
 pub mod planet_bearing;
 pub mod static_load;
+pub mod tooth_flank;
+pub mod tooth_root;
 pub mod tooth_root_estimate;
