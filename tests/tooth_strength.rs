@@ -227,8 +227,8 @@ fn published_values() {
             let (value, tolerance) = (number(&expected[0]), number(&expected[1]));
             let found = *found.get(key).unwrap_or_else(|| panic!("{key} is not computed"));
             compared += 1;
-            // Written so that NaN is wrong too.
-            if !((found - value).abs() <= tolerance) {
+            let error = (found - value).abs();
+            if error.is_nan() || error > tolerance {
                 wrong.push(format!("{}: {key} {found}, expected {value} +- {tolerance}", case["id"]));
             }
         }
