@@ -137,6 +137,10 @@ fn motor_and_tooth_constants() {
         let found = motor::torque_constants(get(&case, "kv"), KvConvention::LinePeak);
         same(found.direct_current, get(&case, "direct_current"), 5, "supply side");
         same(found.peak_phase, get(&case, "peak_phase"), 5, "peak phase");
+        // Of the same Kv: 24 V line to line at its peak, and the same voltage as r.m.s. is sqrt 2 higher at its peak.
+        let speed = |kv_is| motor::no_load_speed(get(&case, "kv"), kv_is, 24.0);
+        same(speed(KvConvention::LinePeak), 2400.0, 6, "no-load speed");
+        same(speed(KvConvention::LineRms) * 2.0_f64.sqrt(), 2400.0, 6, "no-load speed of an r.m.s. Kv");
     }
     for case in cases("fasteners", "lewis") {
         for row in rows(&case) {

@@ -40,6 +40,7 @@ pub fn report(made: &Made, input: Value) -> Value {
                 "nominal_volume_mm3": round(made.volume),
                 "area_mm2": round(made.mesh.area()),
                 "print_mass_g": round(made.mass.mass * 1e3),
+                "print_time_s": null,
                 "size_mm": [round(size[0]), round(size[1]), round(size[2])],
                 "triangles": made.mesh.triangles.len(),
                 "count": made.part.count,
@@ -52,7 +53,8 @@ pub fn report(made: &Made, input: Value) -> Value {
         "layout": layout(actuator),
         "fasteners": actuator.joints.iter().map(fastener).collect::<Vec<_>>(),
         "mass": mass(&made.product.bom),
-        "cost": { "total": maybe(made.product.bom.total_cost()) },
+        "thermal": null,
+        "cost": cost(&made.product.bom),
         "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
         "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
     })
@@ -155,6 +157,8 @@ fn bearings(made: &Made) -> Value {
 fn drive(actuator: &Actuator) -> Value {
     let motor = &actuator.design.motor;
     let constants = ratings::motor::torque_constants(motor.kv, motor.kv_is);
+    let supply = actuator.design.controller.bus_voltage;
+    let no_load = ratings::motor::no_load_speed(motor.kv, motor.kv_is, supply) / actuator.stage.ratio;
     json!({
         "torque_constant_n_m_per_a": round(constants.peak_phase),
         "torque_constant_is": "per ampere of peak phase current",
@@ -166,6 +170,14 @@ fn drive(actuator: &Actuator) -> Value {
             KvConvention::Dc => "dc",
         },
         "peak_torque_n_m": round(actuator.torques.output),
+        "no_load_speed_rpm": round(no_load),
+        // Heat, drag and inertia are not rated yet: the keys stand for whoever reads them by name.
+        "continuous_torque_n_m": null,
+        "backdrive_torque_n_m": null,
+        "reflected_inertia_kg_m2": null,
+        "current_continuous_a": null,
+        "time_at_peak_s": null,
+        "curve": [],
         "sun_torque_n_m": round(actuator.torques.sun),
         "housing_torque_n_m": round(actuator.torques.ring),
     })
@@ -207,6 +219,12 @@ fn mass(bom: &BillOfMaterials) -> Value {
         "bought_g": round(bom.bought_mass() * 1e3),
         "total_g": round(bom.total_mass() * 1e3),
     })
+}
+
+/// Sums of what the design gives a cost; filament has none yet, and no currency is asked.
+fn cost(bom: &BillOfMaterials) -> Value {
+    let total = maybe(bom.total_cost());
+    json!({ "printed": null, "bought": total, "total": total, "currency": null })
 }
 
 /// One check with its outcome.

@@ -9,6 +9,21 @@ use std::f64::consts::{PI, SQRT_2};
 
 use crate::design::{KvConvention, Motor};
 
+/// Kv in rpm per volt of line-to-line peak voltage, from the maker's.
+fn kv_line_peak(kv: f64, kv_is: KvConvention) -> f64 {
+    match kv_is {
+        // A six-step drive's supply voltage is the line-to-line peak.
+        KvConvention::LinePeak | KvConvention::Dc => kv,
+        KvConvention::LineRms => kv / SQRT_2,
+    }
+}
+
+/// No-load speed \[rpm\] at a supply voltage, which a field-oriented drive turns into as much line-to-line peak at
+/// most. An upper bound: no friction, no sag, no reserve for current control.
+pub fn no_load_speed(kv: f64, kv_is: KvConvention, supply: f64) -> f64 {
+    kv_line_peak(kv, kv_is) * supply
+}
+
 /// N m per ampere.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct TorqueConstants {
@@ -19,11 +34,7 @@ pub struct TorqueConstants {
 
 /// Torque constants from Kv \[rpm/V\] as the maker means it.
 pub fn torque_constants(kv: f64, kv_is: KvConvention) -> TorqueConstants {
-    let per_line_peak = match kv_is {
-        // A six-step drive's supply voltage is the line-to-line peak.
-        KvConvention::LinePeak | KvConvention::Dc => kv,
-        KvConvention::LineRms => kv / SQRT_2,
-    };
+    let per_line_peak = kv_line_peak(kv, kv_is);
     let direct_current = 60.0 / (2.0 * PI * per_line_peak);
     let peak_phase = direct_current * 3.0_f64.sqrt() / 2.0;
     TorqueConstants { direct_current, peak_phase, rms_phase: peak_phase * SQRT_2 }
