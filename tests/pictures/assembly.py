@@ -10,6 +10,8 @@ import pathlib
 
 import vtk
 
+from scene import look_from, save, window as new_window
+
 COLOURS = {
     "vented-base": (0.55, 0.62, 0.68), "stator-mount": (0.85, 0.62, 0.38), "magnet-cup": (0.78, 0.42, 0.38),
     "rotor-adapter": (0.42, 0.48, 0.66), "planet": (0.62, 0.52, 0.70), "planet-washer": (0.80, 0.66, 0.25),
@@ -134,27 +136,10 @@ def main():
             keep.append(tube)
             for actor in body(tube.GetOutputPort(), steel, plane):
                 renderer.AddActor(actor)
-    camera = renderer.GetActiveCamera()
-    camera.SetPosition(0.6, -1.0, 0.45)
-    camera.SetFocalPoint(0, 0, 0)
-    camera.SetViewUp(0, 0, 1)
-    camera.SetViewAngle(22)
-    renderer.ResetCamera()
-    camera.Zoom(1.3)
-    renderer.ResetCameraClippingRange()
-    window = vtk.vtkRenderWindow()
-    window.SetOffScreenRendering(1)
-    window.SetMultiSamples(8)
-    window.SetSize(1100, 1000)
+    look_from(renderer, (0.6, -1.0, 0.45), 1.3)
+    window = new_window(1100, 1000)
     window.AddRenderer(renderer)
-    window.Render()
-    grab = vtk.vtkWindowToImageFilter()
-    grab.SetInput(window)
-    grab.ReadFrontBufferOff()
-    writer = vtk.vtkPNGWriter()
-    writer.SetFileName(options.out)
-    writer.SetInputConnection(grab.GetOutputPort())
-    writer.Write()
+    save(window, options.out)
 
 
 if __name__ == "__main__":

@@ -10,6 +10,8 @@ import pathlib
 
 import vtk
 
+from scene import look_from, save, window as new_window
+
 COLOURS = [(0.80, 0.66, 0.42), (0.45, 0.60, 0.58), (0.72, 0.45, 0.36), (0.56, 0.58, 0.66), (0.66, 0.70, 0.48)]
 
 
@@ -55,10 +57,7 @@ def main() -> None:
     cells = [(path, view) for path in paths for view in views]
     columns = min(len(cells), 4 if len(cells) > 3 else len(cells))
     rows = math.ceil(len(cells) / columns)
-    window = vtk.vtkRenderWindow()
-    window.SetOffScreenRendering(1)
-    window.SetMultiSamples(8)
-    window.SetSize(480 * columns, 420 * rows)
+    window = new_window(480 * columns, 420 * rows)
     for index, (path, view) in enumerate(cells):
         renderer = vtk.vtkRenderer()
         column, row = index % columns, rows - 1 - index // columns
@@ -73,24 +72,9 @@ def main() -> None:
         title.GetTextProperty().SetFontSize(18)
         title.SetPosition(12, 10)
         renderer.AddActor2D(title)
-        camera = renderer.GetActiveCamera()
-        height = 0.85 if view == "top" else -0.85
-        camera.SetPosition(0.75, -1.0, height)
-        camera.SetFocalPoint(0, 0, 0)
-        camera.SetViewUp(0, 0, 1)
-        camera.SetViewAngle(22)
-        renderer.ResetCamera(bounds)
-        camera.Zoom(1.35)
-        renderer.ResetCameraClippingRange()
+        look_from(renderer, (0.75, -1.0, 0.85 if view == "top" else -0.85), 1.35, bounds)
         window.AddRenderer(renderer)
-    window.Render()
-    grab = vtk.vtkWindowToImageFilter()
-    grab.SetInput(window)
-    grab.ReadFrontBufferOff()
-    writer = vtk.vtkPNGWriter()
-    writer.SetFileName(options.out)
-    writer.SetInputConnection(grab.GetOutputPort())
-    writer.Write()
+    save(window, options.out)
 
 
 if __name__ == "__main__":
