@@ -123,6 +123,10 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
         [("board parts", by_parts), ("magnet and shaft", by_magnet), ("J0 and J1 inserts", by_inserts)];
     let (governs, mount_back) =
         candidates.into_iter().fold(("", 0.0), |best, next| if next.1 > best.1 { next } else { best });
+    let gap = design.controller.encoder.gap;
+    faults.require((0.5..=3.0).contains(&gap), "encoder-gap", || {
+        format!("Encoder gap {gap:.2} outside 0.5 to 3.0: set controller.encoder.gap to about 1 mm; the cup's length follows.")
+    });
     Some(Bay {
         machine,
         stator_mount,

@@ -6,10 +6,17 @@ use crate::design::{Design, Joint};
 use crate::gears::Stage;
 use crate::tables::{ScrewStandard, Thread};
 
-use super::actuator::{ClampRing, Crown, Planet, Torques};
+use super::actuator::{ClampRing, Crown, Planet, Stations, Torques};
 use super::fault::Faults;
 use super::hardware::{self, Anchor, Bolting, FLOOR};
+use super::planet::{PIN_WALL, Pillars, plate_thickness};
 
+/// The link's thickness is the user's; six millimetres is a usual printed or plate link (common practice, no source).
+const LINK: f64 = 6.0;
+/// Further room for the tip of an output bolt, whose length the user chooses.
+pub const OUTPUT_TIP_ROOM: f64 = 0.5;
+/// Plastic outside a pillar screw's countersink.
+const HEAD_EDGE: f64 = 1.2;
 /// Wall between neighbouring holes of one part.
 pub const HOLE_WALL: f64 = 1.6;
 /// Hub stands this far under the bearing's face, so that the clamp ring presses the inner ring.
@@ -339,6 +346,96 @@ pub fn clamp_ring(step_diameter: f64, outer: f64, service: &Bolting, thickness: 
         thickness,
         crown_clearance: CROWN_ROOM,
     }
+}
+
+/// The carrier's plate, and whether it turns inside the keeper.
+pub struct Plate {
+    pub diameter: f64,
+    pub thickness: f64,
+    pub nests: bool,
+}
+
+/// Plate around pins and pillars, within the ring.
+pub fn plate(
+    design: &Design,
+    stage: &Stage,
+    pillars: &Pillars,
+    planet: &Planet,
+    [step_diameter, lip_bore]: [f64; 2],
+    faults: &mut Faults,
+) -> Plate {
+    let running = design.printer.running_radial;
+    let around_pillars = pillars.distance + f64::max(pillars.radius, pillars.head_diameter / 2.0 + HEAD_EDGE);
+    let around_pins = stage.centre_distance + planet.pin_diameter / 2.0 + PIN_WALL;
+    // The carrier only narrows towards the output.
+    let diameter = f64::max(2.0 * f64::max(around_pins, around_pillars), step_diameter);
+    let widest = stage.ring.tip_diameter - 2.0 * running;
+    faults.require(diameter <= widest, "plate-in-ring", || {
+        format!(
+            "Carrier plate touches the ring teeth: plate {diameter:.1}, ring tip {:.1} leaves {widest:.1}. \
+             Thinner pin, M2.5 pillars, or more ring teeth.",
+            stage.ring.tip_diameter
+        )
+    });
+    Plate {
+        diameter,
+        thickness: plate_thickness(design, pillars, planet),
+        nests: diameter <= lip_bore - 2.0 * running,
+    }
+}
+
+/// Output bolts, clamp screws and crown, turned clear of the plate's holes.
+pub struct OutputSide {
+    pub output: Bolting,
+    pub clamp: Bolting,
+    pub bore: f64,
+    pub crown: Crown,
+    pub angle: f64,
+    pub margin: f64,
+}
+
+/// Where the output side sits.
+pub struct OutputPlace<'a> {
+    pub stations: &'a Stations,
+    pub hub: f64,
+    /// Holes that open at the plate's back.
+    pub fixed: &'a [Hole],
+}
+
+/// Lays out the output side on the hub.
+pub fn output_side(
+    design: &Design,
+    stage: &Stage,
+    place: &OutputPlace,
+    torques: &Torques,
+    faults: &mut Faults,
+) -> Option<OutputSide> {
+    let stations = place.stations;
+    let clamp_thickness = stations.output_face - stations.bearing_front;
+    let pattern = output_pattern(design, stage, place.hub, clamp_thickness, faults)?;
+    let from = |bolting: &Bolting, room: f64| stations.hub_front - bolting.hole_depth() - room;
+    let mut turning =
+        holes("output insert", &pattern.output, from(&pattern.output, OUTPUT_TIP_ROOM), stations.hub_front);
+    turning.extend(holes("clamp insert", &pattern.clamp, from(&pattern.clamp, 0.0), stations.hub_front));
+    let best = best_angle(place.fixed, &turning);
+    faults.require(best.margin >= 1.0, "carrier-holes", || {
+        format!(
+            "Holes of the carrier meet at every angle of the output pattern: {} and {} keep at best {:.0} % of the wanted wall {HOLE_WALL} \
+             and floor {FLOOR}. Fewer output bolts, a shorter pin, or a larger output bearing.",
+            best.nearest[0],
+            best.nearest[1],
+            best.margin * 100.0
+        )
+    });
+    let mut crown = crown(place.hub, &pattern, clamp_thickness, torques, design.limits.joint_factor);
+    let OutputPattern { mut output, mut clamp, bore } = pattern;
+    crown.first_angle += best.angle;
+    output.first_angle += best.angle;
+    clamp.first_angle += best.angle;
+    let reach = LINK + output.grip + output.engagement_wanted();
+    output.length =
+        hardware::length(design, Joint::Output, ScrewStandard::Cap, output.thread, reach).unwrap_or(0.0);
+    Some(OutputSide { output, clamp, bore, crown, angle: best.angle, margin: best.margin })
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use crate::design::{Design, Joint, RingKind};
 use crate::gears::Stage;
 use crate::tables::{Bearing, ScrewStandard, Thread};
 
-use super::actuator::{Keeper, RingInsert, Stations, Torques};
+use super::actuator::{Keeper, RingHousing, RingInsert, Stations, Torques, VentedBase};
 use super::fault::{Faults, IN_HAND};
 use super::hardware::{self, Anchor, Bolting, FLOOR};
 
@@ -343,4 +343,45 @@ pub fn floors(
 /// Angle of the first of `count` features midway between service screws.
 pub fn midway(service: &Bolting) -> f64 {
     TAU / f64::from(service.count.max(1)) / 2.0
+}
+
+/// What the ring housing is drawn from.
+pub struct HousingInputs<'a> {
+    pub bores: &'a RingBores,
+    pub lip_bore: f64,
+    pub mouth_bore: f64,
+    pub bearing_back: f64,
+    pub keeper: &'a Bolting,
+    pub base: &'a VentedBase,
+    pub insert: Option<&'a RingInsert>,
+}
+
+/// Bores, outside and bosses of the ring housing.
+pub fn ring_housing(design: &Design, inputs: &HousingInputs) -> RingHousing {
+    let (bores, base, printer) = (inputs.bores, inputs.base, &design.printer);
+    let outer = design.bearings.output.outer;
+    let around_inserts = inputs.keeper.circle + inputs.keeper.hole_diameter() + 2.0 * 2.0;
+    let tube_diameter = [bores.tube, around_inserts, bores.free + 2.0 * WALL].into_iter().fold(0.0, f64::max);
+    let spigot_diameter = inputs.mouth_bore - printer.register;
+    RingHousing {
+        lip_bore: inputs.lip_bore,
+        lip_thickness: LIP,
+        seat: outer + printer.seat_fit(outer),
+        seat_back: inputs.bearing_back + SEAT_SHY,
+        free_bore: bores.free,
+        insert_bore: bores.insert_bore,
+        spigot_diameter,
+        spigot_bore: spigot_diameter - 2.0 * SPIGOT_WALL,
+        spigot_length: SPIGOT,
+        tube_diameter,
+        rim_diameter: f64::max(base.mouth_outer, tube_diameter),
+        column_radius: base.boss_outer_radius,
+        column_half_angle: base.boss_half_angle,
+        cover_radius: base.column_outer_radius,
+        cover_half_angle: base.column_half_angle,
+        lobe_column: inputs.insert.map(|insert| {
+            let reach = insert.lobe_radius + printer.ring_insert / 2.0 + WALL;
+            (insert.lobe_distance + reach, libm::asin((reach / insert.lobe_distance).min(1.0)))
+        }),
+    }
 }

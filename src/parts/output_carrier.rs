@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use super::PartFault;
 use crate::geometry::{Body, Stack};
-use crate::layout::Actuator;
+use crate::layout::{Actuator, OUTPUT_TIP_ROOM};
 
 use super::shapes::{self, Opening, disc, disc_at, sector, spread};
 
@@ -62,7 +62,7 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
         "output insert",
         output,
         hub_front,
-        output.hole_depth() + 0.5,
+        output.hole_depth() + OUTPUT_TIP_ROOM,
         Opening::Front,
     );
     let clamp = &joints.clamp_ring;
