@@ -112,7 +112,8 @@ fn output_bearing(actuator: &Actuator) -> OutputBearing {
         overhang: design.load.overhang + stations.output_face - middle,
         shock: design.load.shock,
         rate: design.load.rate,
-        oscillation: design.load.oscillation,
+        // The file gives the half to either side of the middle.
+        swing: design.load.oscillation.map(|half| 2.0 * half),
         reliability: design.limits.reliability,
     };
     output_bearing::rate(

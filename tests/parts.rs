@@ -179,3 +179,16 @@ fn the_layout_follows_its_inputs() {
         |actuator: &hubwright::layout::Actuator| actuator.stations.ring_front - actuator.stations.service;
     assert!((height(&taller) - height(&base) - 2.0).abs() < 1e-9);
 }
+
+/// A swing of A to either side travels 4 A there and back: 4 A / 2 pi turns an oscillation, whatever the rating calls it.
+#[test]
+fn an_oscillating_bearing_lives_by_the_way_it_travels() {
+    let made = made(SHOULDER);
+    let load = &made.product.actuator.design.load;
+    let half = load.oscillation.expect("the shoulder swings");
+    let turns_per_second = load.rate * 4.0 * half / std::f64::consts::TAU;
+    let rated = &made.product.output_bearing;
+    let expected = rated.life_mrev.expect("life") * 1e6 / (turns_per_second * 3600.0);
+    let hours = rated.life_hours.expect("hours");
+    assert!((hours / expected - 1.0).abs() < 1e-9, "{hours} h against {expected}");
+}

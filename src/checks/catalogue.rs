@@ -21,7 +21,7 @@ pub static CHECKS: &[Check] = &[
         title: "Life of the output bearing",
         unit: "h",
         formula: "L10h = a1 (C / P)^3 10^6 / (60 n)",
-        symbols: "C dynamic rating, N\nP equivalent load, N\nn turns a minute (oscillation: n phi / 180)\na1 reliability factor",
+        symbols: "C dynamic rating, N\nP equivalent load, N\nn turns a minute (oscillation: n phi / 180, phi from one end of the swing to the other, degrees)\na1 reliability factor",
         clause: "ISO 281:2007, 5.3, table 3 and table 12",
         range: "P up to C/2; f0 Fa/C0 up to 6.89; swings of 5 degrees and more. One bearing: moment as 4 M/dm added to the axial load.",
         not_covered: "lubricant and contamination (a_ISO), misalignment, shock in the dynamic load",

@@ -26,7 +26,8 @@ pub struct OutputLoads {
     pub shock: f64,
     /// Turns or oscillations a second.
     pub rate: f64,
-    pub oscillation: Option<f64>,
+    /// Swing from one end to the other \[rad\]; none if it turns through.
+    pub swing: Option<f64>,
     pub reliability: f64,
 }
 
@@ -86,7 +87,7 @@ pub fn rate(bearing: &Bearing, count: u32, spacing: f64, loads: &OutputLoads) ->
     let equivalent_dynamic = dynamic.map(|found| found.load);
     let life = equivalent_dynamic.and_then(|load| bearing_life::basic_life(bearing.dynamic_rating, load));
     let adjusted = life.zip(bearing_life::reliability_factor(loads.reliability)).map(|(life, a1)| life * a1);
-    let life_hours = adjusted.and_then(|life| bearing_life::hours(life, loads.rate, loads.oscillation));
+    let life_hours = adjusted.and_then(|life| bearing_life::hours(life, loads.rate, loads.swing));
     let no_life = match (bearing.f0, equivalent_dynamic, life, life_hours) {
         (None, ..) => Some("the bearing's row has no f0"),
         (_, None, ..) => Some("the axial load is beyond the standard's table"),
@@ -135,7 +136,7 @@ mod tests {
             overhang,
             shock: 1.0,
             rate: 1.0,
-            oscillation: None,
+            swing: None,
             reliability: 0.9,
         }
     }
