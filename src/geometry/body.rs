@@ -42,6 +42,22 @@ struct Feature {
 }
 
 impl Feature {
+    /// Finite numbers, some height, closed outlines.
+    fn check(&self) -> Result<(), ShapeError> {
+        if !self.z.iter().all(|z| z.is_finite()) {
+            return Err(ShapeErrorKind::NotFinite.into());
+        }
+        if self.z[1] - self.z[0] <= SAME_HEIGHT {
+            return Err(ShapeError::new(ShapeErrorKind::EmptyInterval).at_height(self.z[0]));
+        }
+        let checked = match &self.shape {
+            Shape::Prism { bottom, top } => bottom.check().and_then(|()| top.check()),
+            Shape::Twisted { per_mm, .. } if !per_mm.is_finite() => Err(ShapeErrorKind::NotFinite.into()),
+            Shape::Twisted { outline, .. } => Region { loops: vec![outline.clone()] }.check(),
+        };
+        checked.map_err(|error| error.at_height(self.z[0]))
+    }
+
     /// The feature's region at height `z`; for teeth the circle that stands for them.
     fn region_at(&self, z: f64) -> Result<Region, ShapeError> {
         match &self.shape {
@@ -128,13 +144,7 @@ impl Body {
     /// [`ShapeError`] naming the features that clash and the place.
     pub fn stack(&self) -> Result<Stack, ShapeError> {
         for feature in &self.features {
-            let height = feature.z[1] - feature.z[0];
-            // A height that is no number is no height either.
-            if height.is_nan() || height <= SAME_HEIGHT {
-                return Err(ShapeError::new(ShapeErrorKind::EmptyInterval)
-                    .at_height(feature.z[0])
-                    .naming([feature.name.clone()]));
-            }
+            feature.check().map_err(|error| error.naming([feature.name.clone()]))?;
         }
         let mut slabs: Vec<Slab> = Vec::new();
         for z in self.heights().windows(2).map(|pair| [pair[0], pair[1]]) {

@@ -45,6 +45,16 @@ pub struct Corner {
     pub after: [Segment; 2],
 }
 
+impl Corner {
+    /// The point of the corner at fraction `u` of the slab's height.
+    ///
+    /// # Errors
+    /// [`ShapeErrorKind::TaperCorner`] where the walls don't meet.
+    pub fn at(&self, u: f64) -> Result<Point, ShapeError> {
+        corner_between(self.before.each_ref(), self.after.each_ref(), u)
+    }
+}
+
 /// From one vertex to another.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Edge {
@@ -255,8 +265,16 @@ impl Brep {
         Ok(())
     }
 
-    /// Every edge used exactly once in each direction, every loop closed.
+    /// Every edge used exactly once in each direction, every loop closed, the faces round every vertex in one ring.
+    ///
+    /// # Errors
+    /// [`ShapeErrorKind::OpenShell`]; [`ShapeErrorKind::NonManifold`] where bodies meet in a vertex only.
     pub fn check(&self) -> Result<(), ShapeError> {
+        self.check_edges()?;
+        self.check_vertices()
+    }
+
+    fn check_edges(&self) -> Result<(), ShapeError> {
         let mut uses = vec![[0u32; 2]; self.edges.len()];
         for face in &self.faces {
             for around in &face.loops {
@@ -273,6 +291,36 @@ impl Brep {
             Some(edge) => Err(self.open_at(edge)),
             None => Ok(()),
         }
+    }
+
+    fn check_vertices(&self) -> Result<(), ShapeError> {
+        // A corner of a face joins the two edge ends it lies between; an end is twice its edge, plus one at `to`.
+        let mut next = vec![usize::MAX; 2 * self.edges.len()];
+        for around in self.faces.iter().flat_map(|face| &face.loops) {
+            for (arriving, leaving) in around.iter().zip(around.iter().cycle().skip(1)) {
+                let end = 2 * arriving.edge + usize::from(arriving.forward);
+                next[end] = 2 * leaving.edge + usize::from(!leaving.forward);
+            }
+        }
+        // Each edge leaves an end once and arrives there once, so the corners form rings: one at each vertex.
+        let mut ringed = vec![false; self.vertices.len()];
+        let mut seen = vec![false; next.len()];
+        for start in 0..next.len() {
+            if seen[start] {
+                continue;
+            }
+            let edge = &self.edges[start / 2];
+            let vertex = if start % 2 == 1 { edge.to } else { edge.from };
+            if std::mem::replace(&mut ringed[vertex], true) {
+                let [x, y, z] = self.vertices[vertex];
+                return Err(ShapeError::new(ShapeErrorKind::NonManifold).at(x, y, z));
+            }
+            let mut end = start;
+            while !std::mem::replace(&mut seen[end], true) {
+                end = next[end];
+            }
+        }
+        Ok(())
     }
 
     fn open_at(&self, edge: usize) -> ShapeError {

@@ -17,7 +17,7 @@ pub enum ShapeErrorKind {
     OpenBoundary,
     #[error("outlines touch at a point, which would leave an edge with four faces")]
     Contact,
-    #[error("the material below and the material above meet in an edge only")]
+    #[error("the material below and the material above meet in an edge or a corner only")]
     NonManifold,
     #[error("bottom and top outline of a taper do not correspond segment by segment")]
     TaperTopology,

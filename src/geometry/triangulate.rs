@@ -7,10 +7,12 @@ use spade::{ConstrainedDelaunayTriangulation, Point2, Triangulation};
 use super::error::{ShapeError, ShapeErrorKind};
 use super::point::Point;
 
-/// Triangles between loops of point indices, counter-clockwise. Inside is what an odd number of loops surrounds.
+/// Triangles between loops of point indices, counter-clockwise. Inside is what an odd number of loops surrounds. A point
+/// may be passed more than once, where the face narrows to nothing.
 ///
 /// # Errors
-/// [`ShapeErrorKind::Triangulation`] when loops cross or share a point, which chords coarser than a gap cause.
+/// [`ShapeErrorKind::Triangulation`] when loops cross, or two points lie in one place, which chords coarser than a gap
+/// cause.
 pub(crate) fn triangulate(
     loops: &[Vec<u32>],
     place: impl Fn(u32) -> Point,
@@ -22,7 +24,9 @@ pub(crate) fn triangulate(
 }
 
 fn triangulate_or_panic(loops: &[Vec<u32>], place: &dyn Fn(u32) -> Point) -> Option<Vec<[u32; 3]>> {
-    let indices: Vec<u32> = loops.iter().flatten().copied().collect();
+    let mut indices: Vec<u32> = loops.iter().flatten().copied().collect();
+    indices.sort_unstable();
+    indices.dedup();
     let points: Vec<Point2<f64>> = indices
         .iter()
         .map(|&index| {
@@ -31,11 +35,10 @@ fn triangulate_or_panic(loops: &[Vec<u32>], place: &dyn Fn(u32) -> Point) -> Opt
         })
         .collect();
     let mut edges = Vec::with_capacity(points.len());
-    let mut first = 0;
     for one in loops {
-        let count = one.len();
-        edges.extend((0..count).map(|i| [first + i, first + (i + 1) % count]));
-        first += count;
+        for (from, to) in one.iter().zip(one.iter().cycle().skip(1)) {
+            edges.push([indices.binary_search(from).ok()?, indices.binary_search(to).ok()?]);
+        }
     }
     // Vertices keep their order, so that a vertex index leads back to the point.
     let mut conflicts = 0;
