@@ -8,8 +8,9 @@ use crate::gears::Stage;
 use crate::layout::{SunJoint, clamp_force};
 use crate::parts::form;
 use crate::product::Product;
+use crate::ratings::planetary_efficiency::{NoEfficiency, StageEfficiency};
 use crate::ratings::tooth_root::{ContactRatios, Edition, Method, NotApplicable, ToothRoot};
-use crate::ratings::{insert_pull, mesh_loss, motor, planet_bearing, tooth_root_estimate};
+use crate::ratings::{insert_pull, motor, planet_bearing, tooth_root_estimate};
 
 /// A stated estimate, no standard behind it.
 const ESTIMATE: &str = "stated estimate, no standard";
@@ -108,19 +109,24 @@ pub static CHECKS: &[Check] = &[
         formula: "eta <= (1 + eta0 k) / (1 + k), eta0 = (1 - mu HVs)(1 - mu HVr)",
         symbols: "mu friction coefficient\nHVs, HVr loss factors of the two meshes\nk ring teeth over sun teeth",
         clause: "mesh loss after Niemann and Ohlendorf; planetary by torque balance (from memory, recomputed)",
-        range: "constant friction, equal sharing of the pairs in contact",
+        range: "transverse contact ratio 1 and more; constant friction, equal sharing of the pairs in contact",
         not_covered: "drag of bearings, grease, seals and misfit: the assumed value must leave room for it",
         parts: &[PartName::Planet, PartName::RingHousing],
         run: |made| {
             let gearset = &made.actuator.design.gearset;
-            let teeth = mesh_loss::stage_efficiency(&made.actuator.stage, gearset.friction);
-            Outcome::at_most(gearset.efficiency, teeth.forward)
-                .only_warns()
-                .remark(format!(
-                    "Tooth friction alone: {:.3} forward, {:.3} back-driven.",
-                    teeth.forward, teeth.back
-                ))
-                .remedy("Lower gearset.efficiency, or grease the gears and lower gearset.friction.")
+            match StageEfficiency::of(&made.actuator.stage, gearset.friction) {
+                Err(why @ NoEfficiency::SelfLocking) => Outcome::at_most(gearset.efficiency, 0.0)
+                    .remark(format!("No torque arrives: {why}."))
+                    .remedy("Grease the gears and lower gearset.friction, or take more and smaller teeth."),
+                Err(why) => Outcome::not_applicable(format!("No efficiency: {why}.")),
+                Ok(teeth) => Outcome::at_most(gearset.efficiency, teeth.forward)
+                    .only_warns()
+                    .remark(format!(
+                        "Tooth friction alone: {:.3} forward, {:.3} back-driven.",
+                        teeth.forward, teeth.back
+                    ))
+                    .remedy("Lower gearset.efficiency, or grease the gears and lower gearset.friction."),
+            }
         },
     },
     Check {

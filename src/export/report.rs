@@ -10,6 +10,7 @@ use crate::layout::{Actuator, Bolting};
 use crate::parts::{Motion, Part};
 use crate::pipeline::Made;
 use crate::ratings;
+use crate::ratings::planetary_efficiency::{Drag, StageEfficiency};
 
 /// Digits after the point: micrometres for lengths, and as fine for the rest.
 fn round(value: f64) -> Value {
@@ -83,7 +84,7 @@ fn placement(actuator: &Actuator, part: &Part) -> Value {
 
 fn gears(actuator: &Actuator) -> Value {
     let stage = &actuator.stage;
-    let efficiency = ratings::mesh_loss::stage_efficiency(stage, actuator.design.gearset.friction);
+    let efficiency = StageEfficiency::of(stage, actuator.design.gearset.friction);
     json!({
         "ratio": round(stage.ratio),
         "centre_distance_mm": round(stage.centre_distance),
@@ -97,9 +98,12 @@ fn gears(actuator: &Actuator) -> Value {
         "contact_ratio_ring": round(stage.contact_ratio_ring),
         "overlap_ratio": round(stage.overlap_ratio),
         "planet_gap_mm": round(stage.planet_gap),
-        "efficiency_forward": round(efficiency.forward),
-        "efficiency_back": round(efficiency.back),
-        "efficiency_covers": "tooth friction alone; drag of bearings, grease and misfit comes on top",
+        "efficiency_forward": maybe(efficiency.ok().map(|found| found.forward)),
+        "efficiency_back": maybe(efficiency.ok().map(|found| found.back)),
+        "efficiency_covers": match efficiency {
+            Ok(_) => "tooth friction alone; drag of bearings, grease and misfit comes on top".to_owned(),
+            Err(why) => format!("no efficiency: {why}"),
+        },
         "efficiency_assumed": round(actuator.design.gearset.efficiency),
         "backlash_deg": round(stage.output_backlash.to_degrees()),
     })
@@ -171,9 +175,13 @@ fn drive(actuator: &Actuator) -> Value {
         },
         "peak_torque_n_m": round(actuator.torques.output),
         "no_load_speed_rpm": round(no_load),
-        // Heat, drag and inertia are not rated yet: the keys stand for whoever reads them by name.
-        "continuous_torque_n_m": null,
+        // Drag of bearings, grease and misfit is unknown; without it this would be too low to call a prediction.
         "backdrive_torque_n_m": null,
+        "backdrive_torque_least_n_m": maybe(least_backdrive_torque(actuator)),
+        "backdrive_torque_covers": "at least: the motor's cogging torque through the teeth's friction, if \
+            motor.cogging_torque is given; drag of bearings, grease and misfit comes on top, and is to be measured",
+        // Heat and inertia are not rated yet: the keys stand for whoever reads them by name.
+        "continuous_torque_n_m": null,
         "reflected_inertia_kg_m2": null,
         "current_continuous_a": null,
         "time_at_peak_s": null,
@@ -181,6 +189,13 @@ fn drive(actuator: &Actuator) -> Value {
         "sun_torque_n_m": round(actuator.torques.sun),
         "housing_torque_n_m": round(actuator.torques.ring),
     })
+}
+
+/// Torque at the output that overcomes the motor's cogging. None if that isn't known, or nothing overcomes it.
+fn least_backdrive_torque(actuator: &Actuator) -> Option<f64> {
+    let drag = Drag { sun: actuator.design.motor.cogging_torque?, output: 0.0 };
+    let efficiency = StageEfficiency::of(&actuator.stage, actuator.design.gearset.friction).ok()?;
+    Some(efficiency.backdrive_torque(drag))
 }
 
 /// The figures one looks up on the bench.

@@ -1,88 +1,72 @@
-//! Loss of a gear mesh by sliding friction: `loss = mu HV` of the power through the mesh.
+//! Power loss of a gear mesh by sliding friction, as a part of the power through it: `mu HV`.
 //!
-//! HV is the mean over a base pitch of the sliding distance from the pitch point, every tooth pair in contact carrying an
-//! equal share: `HV = (1 +- 1/u) / (rb1 cos bb) mean(sum |s| / n)`. For e1, e2 up to 1 that is the closed form of
-//! Niemann and Ohlendorf, `pi (u +- 1) / (z1 u cos bb) (1 - ea + e1^2 + e2^2)` (from memory, recomputed); beyond, the
-//! closed form errs (0.7 % at e2 = 1.08) and the mean doesn't.
-//! Assumes a constant friction coefficient. Not covered: rolling loss, lubricant churning, bearings, seals, misfit. Tooth
-//! friction alone can't explain the losses of printed stages: a drag term is missing here and said to be.
+//! HV (Niemann and Winter, Maschinenelemente; Ohlendorf; from memory) is the mean over a base pitch of
+//! `sum Fn |vg|` over the power, with every tooth pair in contact carrying an equal share. Along the line of action, in
+//! base pitches from the pitch point, the path runs from -e2 (second gear's tip) to e1 (first gear's tip):
+//! `HV = 2 pi (u +- 1) / (z1 u cos bb) mean(sum |s| / n)`, minus for a ring, n pairs in contact at a time. The mean is
+//! taken exactly, piece by piece. With one or two pairs and e1, e2 up to 1 it is the handbooks' closed form
+//! `pi (u +- 1) / (z1 u cos bb) (1 - ea + e1^2 + e2^2)`; past that only the mean holds.
+//!
+//! Range: transverse contact ratio 1 and more; below, no pair carries a part of the time. Assumes one constant friction
+//! coefficient, and of a helical gear the same sharing as in its transverse section. Not covered: rolling loss,
+//! churning, bearings, seals, misfit.
 
 use std::f64::consts::PI;
 
-use crate::gears::{Gear, Mesh, MeshKind, Stage};
+use crate::gears::{Gear, Mesh, MeshKind};
 
-/// Path of contact on both sides of the pitch point, in base pitches: with the first gear's addendum, with the second's.
+/// e1 and e2: path of contact beyond the pitch point up to the first gear's tip and up to the second's, in base pitches.
+/// Either is negative where the path doesn't reach the pitch point.
 pub type PathParts = [f64; 2];
 
-/// Steps of the mean over a base pitch: the sum jumps where pairs enter and leave, the error is about one step's.
-const STEPS: u32 = 4000;
+/// Past this a contact ratio isn't one of gear teeth; keeps the walk along the path short for any input.
+const MOST_CONTACT_RATIO: f64 = 50.0;
 
-/// HV of a mesh of `teeth` (first gear) with gear ratio `ratio` = z2 / z1.
-pub fn loss_factor(kind: MeshKind, teeth: u32, ratio: f64, base_helix: f64, [e1, e2]: PathParts) -> f64 {
+/// HV of a mesh; `gears`: pinion (planet), then wheel (ring). None outside the range.
+pub fn mesh_loss_factor(mesh: &Mesh, [first, second]: [&Gear; 2]) -> Option<f64> {
+    let ratio = f64::from(second.teeth) / f64::from(first.teeth);
+    loss_factor(mesh.kind, first.teeth, ratio, first.base_helix_angle, path_parts(mesh, first))
+}
+
+/// HV of a mesh with `teeth` on its first gear, the gear ratio `ratio` = z2 / z1 and the base helix angle \[rad\]. None
+/// outside the range.
+pub fn loss_factor(kind: MeshKind, teeth: u32, ratio: f64, base_helix: f64, path: PathParts) -> Option<f64> {
     let sum = match kind {
         MeshKind::External => ratio + 1.0,
         MeshKind::Internal => ratio - 1.0,
     };
-    // A base pitch over the base radius is 2 pi / z.
-    2.0 * PI / f64::from(teeth) * sum / ratio / libm::cos(base_helix) * mean_distance([e1, e2])
+    // The base pitch over the base radius is 2 pi / z1.
+    let factor = 2.0 * PI / f64::from(teeth) * sum / ratio / libm::cos(base_helix) * mean_distance(path)?;
+    (factor.is_finite() && factor >= 0.0).then_some(factor)
 }
 
-/// Mean over a base pitch of the sum of distances from the pitch point over the number of pairs, in base pitches.
-fn mean_distance([e1, e2]: PathParts) -> f64 {
-    let at = |phase: f64| {
-        let places = (0..).map(|pair| phase - e2 + f64::from(pair)).take_while(|&place| place <= e1);
-        let (count, sum) =
-            places.fold((0u32, 0.0), |(count, sum), place| (count + 1, sum + libm::fabs(place)));
-        if count > 0 { sum / f64::from(count) } else { 0.0 }
-    };
-    (0..STEPS).map(|step| at((f64::from(step) + 0.5) / f64::from(STEPS))).sum::<f64>() / f64::from(STEPS)
-}
-
-/// Parts of a mesh's path of contact.
-fn path_parts(mesh: &Mesh, first: &Gear) -> PathParts {
-    let pitch_point = first.base_diameter / 2.0 * libm::tan(mesh.working_pressure_angle);
+/// Parts of a mesh's path of contact, [`PathParts`].
+pub fn path_parts(mesh: &Mesh, first: &Gear) -> PathParts {
+    let pitch_point = 0.5 * first.base_diameter * libm::tan(mesh.working_pressure_angle);
     let pitch = first.base_pitch();
     [(mesh.path_end - pitch_point) / pitch, (pitch_point - mesh.path_start) / pitch]
 }
 
-/// Efficiencies of a planetary stage from its tooth friction.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct StageEfficiency {
-    /// Of the two meshes with the carrier held.
-    pub basic: f64,
-    /// Sun in, carrier out, ring fixed.
-    pub forward: f64,
-    /// Carrier in, sun out; 0 and below locks.
-    pub back: f64,
+/// Mean over a base pitch of `sum |s| / n`, in base pitches.
+///
+/// Pair k of N + 1 passes the stretch of the path that begins k pitches after -e2. On its first part, as long as the
+/// contact ratio exceeds N, all N + 1 pairs are in contact; on the rest the last one has left.
+fn mean_distance([e1, e2]: PathParts) -> Option<f64> {
+    let contact_ratio = e1 + e2;
+    if !(1.0..=MOST_CONTACT_RATIO).contains(&contact_ratio) {
+        return None;
+    }
+    let fewer = contact_ratio.floor();
+    let overlap = contact_ratio - fewer;
+    // 1 to 50.
+    let pairs = fewer as u32;
+    let start = |pair: u32| f64::from(pair) - e2;
+    let with_all: f64 = (0..=pairs).map(|pair| distance(start(pair), start(pair) + overlap)).sum();
+    let with_fewer: f64 = (0..pairs).map(|pair| distance(start(pair) + overlap, start(pair) + 1.0)).sum();
+    Some(with_all / (fewer + 1.0) + with_fewer / fewer)
 }
 
-/// `eta = (1 + eta0 k) / (1 + k)` forward and `(1 + k) / (1 + k / eta0)` back, `k = zr / zs` (Mueller, Epicyclic Drive
-/// Trains, from memory; both follow from the torque balance).
-pub fn planetary_efficiency(basic: f64, teeth_ratio: f64) -> StageEfficiency {
-    let forward = (1.0 + basic * teeth_ratio) / (1.0 + teeth_ratio);
-    let back = if basic > 0.0 { (1.0 + teeth_ratio) / (1.0 + teeth_ratio / basic) } else { 0.0 };
-    StageEfficiency { basic, forward, back }
-}
-
-/// Efficiency of a stage by its tooth friction alone.
-pub fn stage_efficiency(stage: &Stage, friction: f64) -> StageEfficiency {
-    let helix = stage.base_helix_angle;
-    let ratio = |second: &Gear, first: &Gear| f64::from(second.teeth) / f64::from(first.teeth);
-    let (sun, planet, ring) = (&stage.sun, &stage.planet, &stage.ring);
-    let at_sun = loss_factor(
-        MeshKind::External,
-        sun.teeth,
-        ratio(planet, sun),
-        helix,
-        path_parts(&stage.sun_mesh, sun),
-    );
-    let at_ring = loss_factor(
-        MeshKind::Internal,
-        planet.teeth,
-        ratio(ring, planet),
-        helix,
-        path_parts(&stage.ring_mesh, planet),
-    );
-    let basic = (1.0 - friction * at_sun) * (1.0 - friction * at_ring);
-    planetary_efficiency(basic, ratio(ring, sun))
+/// Integral of |s|.
+fn distance(from: f64, to: f64) -> f64 {
+    0.5 * (to * to.abs() - from * from.abs())
 }

@@ -9,7 +9,8 @@
 //! - [`tooth_root`]: nominal root stress, form and stress correction factors (ISO 6336-3)
 //! - [`tooth_flank`]: nominal contact stress of metal gears (ISO 6336-2)
 //! - [`tooth_root_estimate`]: Lewis stress at the planet's root, a first form
-//! - [`mesh_loss`]: sliding loss of the meshes, efficiency of the stage both ways
+//! - [`mesh_loss`]: sliding loss of a mesh (Niemann, Ohlendorf)
+//! - [`planetary_efficiency`]: efficiency of the stage both ways, drag, back-drive torque
 //! - [`motor`]: torque constant in all three conventions
 
 pub mod bearing_life;
@@ -19,6 +20,7 @@ pub mod mesh_loss;
 pub mod motor;
 pub mod output_bearing;
 pub mod planet_bearing;
+pub mod planetary_efficiency;
 pub mod static_load;
 pub mod tooth_flank;
 pub mod tooth_root;
