@@ -238,3 +238,12 @@ fn screws_reach_and_do_not_bottom() {
         }
     }
 }
+
+/// NSK prints 12 mm, no more, for the inner-ring shoulder of its 6800; a quarter of the section would be 12.25.
+#[test]
+fn planet_washers_keep_the_makers_largest_shoulder() {
+    let mut design = demo(SHOULDER);
+    design.bearings.planet = Some(bearing("6800@NSK"));
+    let planet = lay_out(&design).expect("fits").planet;
+    assert_eq!(planet.shoulder, 12.0);
+}

@@ -2,7 +2,7 @@
 
 use hubwright::design::KvConvention;
 use hubwright::ratings::{bearing_life, bearing_load, motor, static_load, tooth_root_estimate};
-use hubwright::tables::{self, HoleSeries, PropertyClass, ScrewStandard, Thread, screw_head};
+use hubwright::tables::{self, BallSet, HoleSeries, PropertyClass, ScrewStandard, Thread, screw_head};
 use toml::{Table, Value};
 
 fn cases(file: &str, kind: &str) -> Vec<Table> {
@@ -76,6 +76,25 @@ fn lives() {
     }
 }
 
+/// ISO 281 and ISO 76 from the balls themselves: no search, so neither table can hide behind the other.
+#[test]
+fn ratings_from_balls() {
+    for case in cases("bearings", "ball_set") {
+        for row in rows(&case) {
+            let balls = BallSet {
+                count: number(&row[1]) as u32,
+                ball: number(&row[2]),
+                pitch_circle: number(&row[3]),
+            };
+            let dynamic = tables::dynamic_rating(&balls).expect("in the table");
+            let at_rest = tables::static_rating(&balls).expect("in the table");
+            let tolerance = get(&case, "tolerance");
+            assert!((dynamic / number(&row[4]) - 1.0).abs() <= tolerance, "C {dynamic} for {row:?}");
+            assert!((at_rest / number(&row[5]) - 1.0).abs() <= tolerance, "C0 {at_rest} for {row:?}");
+        }
+    }
+}
+
 /// Outside its range a rating says so and gives no number.
 #[test]
 fn ratings_end_at_their_range() {
@@ -102,7 +121,9 @@ fn axial_limits() {
 fn fasteners() {
     for case in cases("fasteners", "clearance_hole") {
         for row in rows(&case) {
-            assert_eq!(thread(&row[0]).clearance_hole(HoleSeries::Medium), number(&row[1]), "{row:?}");
+            let hole = |series| thread(&row[0]).clearance_hole(series);
+            let found = [HoleSeries::Fine, HoleSeries::Medium, HoleSeries::Coarse].map(hole);
+            assert_eq!(found, [number(&row[1]), number(&row[2]), number(&row[3])], "{row:?}");
         }
     }
     for case in cases("fasteners", "stress_area") {
@@ -110,11 +131,18 @@ fn fasteners() {
             same(thread(&row[0]).stress_area(), number(&row[1]), 3, "stress area");
         }
     }
-    for case in cases("fasteners", "proof_load_8_8") {
+    for case in cases("fasteners", "proof_load") {
         for row in rows(&case) {
             // The standard multiplies rounded areas and rounds again (8.78 mm2 x 580 MPa is printed 5100): 1 % covers both.
-            let found = thread(&row[0]).proof_load(PropertyClass::C8_8);
-            assert!((found / number(&row[1]) - 1.0).abs() < 0.01, "proof load {found} for {row:?}");
+            for (class, printed) in
+                [PropertyClass::C8_8, PropertyClass::C10_9, PropertyClass::C12_9].into_iter().zip(&row[1..])
+            {
+                let found = thread(&row[0]).proof_load(class);
+                assert!(
+                    (found / number(printed) - 1.0).abs() < 0.01,
+                    "proof load {found} of {class:?} for {row:?}"
+                );
+            }
         }
     }
     for case in cases("fasteners", "cap_head") {

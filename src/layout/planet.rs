@@ -68,9 +68,14 @@ fn width(design: &Design, bearing: &Bearing) -> f64 {
     if design.bearings.planet_shielded { bearing.width_shielded } else { bearing.width }
 }
 
-/// Inner-ring abutment: a maker's least value, or the usual quarter of the section where that is more.
+/// Bore from which makers print a largest inner-ring shoulder; smaller rows carry the least one in its place.
+const SHOULDERS_PRINTED: f64 = 10.0;
+
+/// Inner-ring abutment: a maker's least value, or the usual quarter of the section where that is more and allowed.
 fn shoulder(bearing: &Bearing) -> f64 {
-    f64::max(bearing.shoulder_inner_min, bearing.bore + 0.25 * (bearing.outer - bearing.bore))
+    let quarter = bearing.bore + 0.25 * (bearing.outer - bearing.bore);
+    let most = if bearing.bore >= SHOULDERS_PRINTED { bearing.shoulder_inner_max } else { quarter };
+    f64::max(bearing.shoulder_inner_min, f64::min(quarter, most))
 }
 
 /// Which conditions a bearing breaks in this planet.

@@ -25,7 +25,7 @@ pub struct Bearing {
     pub fatigue_limit: Option<f64>,
     /// Inner-ring abutment, least.
     pub shoulder_inner_min: f64,
-    /// Inner-ring abutment, most.
+    /// Inner-ring abutment, most; the least where no most is printed.
     pub shoulder_inner_max: f64,
     /// Outer-ring abutment bore, at most.
     pub shoulder_outer_max: f64,

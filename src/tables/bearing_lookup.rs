@@ -126,6 +126,18 @@ mod tests {
         assert_eq!(bearing("6808@NOBODY"), None);
     }
 
+    /// NSK prints a least and a most shaft shoulder from bore 10 up, below only the least: that is no largest one.
+    #[test]
+    fn a_largest_shoulder_is_borrowed_only_where_one_is_printed() {
+        let of = |name| bearing(name).expect("a row of the table");
+        let borrowed = of("6908@SKF");
+        assert_eq!(borrowed.shoulder_inner_max, of("6908@NSK").shoulder_inner_max);
+        assert!(borrowed.source.ends_with("largest shaft shoulder of NSK"), "{}", borrowed.source);
+        let own = of("688@SKF");
+        assert_eq!((own.shoulder_inner_min, own.shoulder_inner_max), (9.4, 9.4));
+        assert!(!own.source.contains("NSK"), "{}", own.source);
+    }
+
     #[test]
     fn a_name_that_is_not_listed_gets_neighbours() {
         assert_eq!(bearing("6809X"), None);

@@ -109,7 +109,7 @@ pub(super) fn load() -> Result<Vec<Bearing>, csv::Error> {
             printed.push((source, row?));
         }
     }
-    let shoulders_of_nsk: HashMap<String, [f64; 3]> = printed
+    let shoulders_of_nsk: HashMap<String, Shoulders> = printed
         .iter()
         .filter(|(source, _): &&(&Source, Row)| source.maker == "NSK")
         .filter_map(|(_, row)| Some((basic(row), printed_shoulders(row)?)))
@@ -134,14 +134,31 @@ fn basic(row: &Row) -> String {
         .map_or_else(|| row.designation.clone(), |designation| designation.basic)
 }
 
-/// Shaft shoulder least and most, housing shoulder most. One printed shaft shoulder is both least and most.
-fn printed_shoulders(row: &Row) -> Option<[f64; 3]> {
-    let least = row.da_min_mm?;
-    Some([least, row.da_max_mm.unwrap_or(least), row.shoulder_outer_max_mm?])
+/// Shoulders as a maker prints them; many print only the least at the shaft.
+#[derive(Clone, Copy)]
+struct Shoulders {
+    inner_min: f64,
+    inner_max: Option<f64>,
+    outer_max: f64,
+}
+
+impl Shoulders {
+    /// Least and most at the shaft, most at the housing. The least stands for a most that isn't printed: the safe side.
+    fn filled(self) -> [f64; 3] {
+        [self.inner_min, self.inner_max.unwrap_or(self.inner_min), self.outer_max]
+    }
+}
+
+fn printed_shoulders(row: &Row) -> Option<Shoulders> {
+    Some(Shoulders {
+        inner_min: row.da_min_mm?,
+        inner_max: row.da_max_mm,
+        outer_max: row.shoulder_outer_max_mm?,
+    })
 }
 
 /// Fills what the maker does not print, and marks it.
-fn complete(source: &Source, row: &Row, nsk_shoulders: Option<[f64; 3]>) -> Bearing {
+fn complete(source: &Source, row: &Row, nsk_shoulders: Option<Shoulders>) -> Bearing {
     let designation = basic(row);
     let mut citation = source.citation.to_string();
     if designation != row.designation {
@@ -178,27 +195,31 @@ fn complete(source: &Source, row: &Row, nsk_shoulders: Option<[f64; 3]>) -> Bear
     }
 }
 
-/// The maker's own shoulders; where some are missing, those of the NSK row of the same box; where there is none, an
-/// estimate from the cross-section.
-fn shoulders(row: &Row, nsk: Option<[f64; 3]>, citation: &mut String) -> ([f64; 3], bool) {
-    match (printed_shoulders(row), nsk) {
-        (Some([least, most, outer]), Some([_, nsk_most, _]))
-            if row.da_max_mm.is_none() && nsk_most > most =>
-        {
+/// The maker's own shoulders; what is missing from them, of the NSK row of the same box if NSK prints it; where there is
+/// neither, an estimate from the cross-section.
+fn shoulders(row: &Row, nsk: Option<Shoulders>, citation: &mut String) -> ([f64; 3], bool) {
+    let Some(mut own) = printed_shoulders(row) else {
+        return match nsk {
+            Some(nsk) => {
+                citation.push_str("; shoulders of NSK");
+                (nsk.filled(), false)
+            }
+            None => (estimated_shoulders(row), true),
+        };
+    };
+    if own.inner_max.is_none() {
+        own.inner_max = nsk.and_then(|nsk| nsk.inner_max).filter(|&most| most > own.inner_min);
+        if own.inner_max.is_some() {
             citation.push_str("; largest shaft shoulder of NSK");
-            ([least, nsk_most, outer], false)
-        }
-        (Some(own), _) => (own, false),
-        (None, Some(nsk)) => {
-            citation.push_str("; shoulders of NSK");
-            (nsk, false)
-        }
-        (None, None) => {
-            let height = row.outer_mm - row.bore_mm;
-            let inner = row.bore_mm + 0.25 * height;
-            ([inner, inner, row.outer_mm - 0.22 * height], true)
         }
     }
+    (own.filled(), false)
+}
+
+fn estimated_shoulders(row: &Row) -> [f64; 3] {
+    let section = row.outer_mm - row.bore_mm;
+    let inner = row.bore_mm + 0.25 * section;
+    [inner, inner, row.outer_mm - 0.22 * section]
 }
 
 fn estimated_mass(row: &Row) -> f64 {
