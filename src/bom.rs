@@ -312,8 +312,8 @@ fn screws(joint: &Bolting) -> Option<Item> {
         return None;
     }
     let note = match joint.joint {
-        Joint::Output => "length for a 6 mm link; choose to suit yours".to_string(),
-        _ => String::new(),
+        Joint::Output => format!("{}; length for a 6 mm link, choose to suit yours", joint.head.head_name()),
+        _ => joint.head.head_name().to_string(),
     };
     Some(Item {
         kind: Kind::Fastener,

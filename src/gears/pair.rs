@@ -244,8 +244,4 @@ impl InternalInterferences {
             Margin { value: th1 + involute(aa1) - working, least: (th2 + involute(aa2) - working) / ratio };
         Some(InternalInterferences { involute: involute_margin, trochoid, trimming })
     }
-
-    pub fn all_hold(&self) -> bool {
-        self.involute.holds() && self.trochoid.holds() && self.trimming.holds()
-    }
 }

@@ -319,7 +319,7 @@ pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> 
 /// Insert hole of a joint and the wall it wants.
 fn hole_of(bolting: &Bolting) -> (f64, f64) {
     match &bolting.anchor {
-        Anchor::Insert(insert) | Anchor::Outside(insert) => (insert.hole, hardware::boss_wall(insert)),
+        Anchor::Insert(insert) | Anchor::Outside(insert) => (insert.hole, insert.boss_wall()),
         Anchor::Thread => (bolting.thread.nominal(), 2.0),
     }
 }
@@ -423,7 +423,7 @@ fn standoffs(design: &Design, board_back: f64, board_angle: f64) -> (Standoffs, 
         .unwrap_or(0.0);
     let standoffs = Standoffs {
         places,
-        diameter: insert.hole + 2.0 * hardware::boss_wall(&insert),
+        diameter: insert.hole + 2.0 * insert.boss_wall(),
         hole: insert.hole,
         hole_depth,
         board_angle,

@@ -71,7 +71,7 @@ pub fn output_pattern(
     let forced = hardware::forced(design, Joint::Output);
     let thread = forced.thread.unwrap_or(if hub < 35.0 { Thread::M3 } else { Thread::M4 });
     let insert = hardware::insert(thread);
-    let wall = hardware::boss_wall(&insert);
+    let wall = insert.boss_wall();
     let circle = hub - insert.hole - 2.0 * wall;
     let clamp_insert = hardware::short_insert(Thread::M3);
 

@@ -110,11 +110,6 @@ pub fn clearance(design: &Design, thread: Thread) -> f64 {
     thread.clearance_hole(HoleSeries::Medium) + design.printer.clearance_hole
 }
 
-/// Boss wall around an insert (practice: max of 2 mm and half the insert hole).
-pub fn boss_wall(insert: &Insert) -> f64 {
-    f64::max(2.0, insert.hole / 2.0)
-}
-
 /// The usual insert of a thread.
 pub fn insert(thread: Thread) -> Insert {
     insert_in(thread, InsertForm::Standard)

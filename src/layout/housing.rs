@@ -123,7 +123,7 @@ pub fn keeper(
     let kind = head_kind(thread);
     let (head_diameter, head_height) = hardware::head(kind, thread);
     let insert = hardware::insert(thread);
-    let circle = bearing.outer + 2.0 * hardware::boss_wall(&insert) + insert.hole;
+    let circle = bearing.outer + 2.0 * insert.boss_wall() + insert.hole;
     let thickness = f64::max(3.0, head_height + 1.6);
     let grip = thickness - head_height;
     let Some(length) = hardware::length(design, Joint::Keeper, kind, thread, grip + insert.length) else {
@@ -171,7 +171,7 @@ fn keeper_needs(bearing: &Bearing, thread: Thread) -> f64 {
     let insert = hardware::insert(thread);
     let (head_diameter, _) = hardware::head(head_kind(thread), thread);
     let pocket = head_diameter + hardware::HEAD_ROOM;
-    bearing.outer + 2.0 * (hardware::boss_wall(&insert) + insert.hole / 2.0 + pocket / 2.0 + IN_HAND)
+    bearing.outer + 2.0 * (insert.boss_wall() + insert.hole / 2.0 + pocket / 2.0 + IN_HAND)
 }
 
 /// Between the J2 columns when the ring is cut, under them when lobes stand between.
@@ -213,7 +213,7 @@ pub fn service_joint(
             continue;
         };
         let clearance = hardware::clearance(design, thread);
-        let outside_mouth = inputs.mouth_bore / 2.0 + hardware::boss_wall(&insert) + insert.hole / 2.0;
+        let outside_mouth = inputs.mouth_bore / 2.0 + insert.boss_wall() + insert.hole / 2.0;
         let outside_ring = inputs.inner / 2.0 + 1.6 + clearance / 2.0;
         let circle = 2.0 * f64::max(outside_mouth, outside_ring);
         let wanted = design.limits.service_factor * torques.ring;

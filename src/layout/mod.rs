@@ -21,10 +21,9 @@ mod sun;
 
 pub use actuator::*;
 pub use carrier::OUTPUT_TIP_ROOM;
-pub use fault::{Fault, IN_HAND};
-pub use hardware::{Anchor, Bolting, FLOOR, HEAD_ROOM, TIP_ROOM, boss_wall};
-pub use housing::{FRICTION, INSERT_CLAMP, clamp_force};
-pub use planet::{FLOAT, RING_OVERHANG, SIDE_GAP};
+pub use fault::Fault;
+pub use hardware::{Anchor, Bolting, FLOOR};
+pub use housing::{FRICTION, clamp_force};
 
 use crate::design::{Design, GearSource, Hand, Joint, RingKind};
 use crate::gears::{Rack, Stage, StageInput};
@@ -169,10 +168,10 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
             bore: planet::back_plate_bore(&stage),
             pillar_radius: pillars.radius,
             pillar_distance: pillars.distance,
-            pillar_length: face + 2.0 * SIDE_GAP,
+            pillar_length: face + 2.0 * planet::SIDE_GAP,
             pin_hole: planet.pin_diameter + printer.pin_slip,
             boss_diameter: planet.shoulder,
-            boss_height: SIDE_GAP + planet::LIP,
+            boss_height: planet::SIDE_GAP + planet::LIP,
         },
         carrier: Carrier {
             plate_diameter: plate.diameter,
@@ -254,7 +253,7 @@ fn pillar_bolting(design: &Design, stage: &Stage, pillars: &planet::Pillars, fac
         count: stage.planets,
         circle: 2.0 * pillars.distance,
         first_angle: std::f64::consts::PI / f64::from(stage.planets.max(1)),
-        grip: pillars.plate_thickness + face + 2.0 * SIDE_GAP,
+        grip: pillars.plate_thickness + face + 2.0 * planet::SIDE_GAP,
         clearance: hardware::clearance(design, pillars.thread),
         head_diameter: pillars.head_diameter,
         head_height,

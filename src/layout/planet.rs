@@ -64,10 +64,6 @@ fn choose_bearing(design: &Design, stage: &Stage) -> Option<Bearing> {
         .cloned()
 }
 
-fn width(design: &Design, bearing: &Bearing) -> f64 {
-    if design.bearings.planet_shielded { bearing.width_shielded } else { bearing.width }
-}
-
 /// Bore from which makers print a largest inner-ring shoulder; smaller rows carry the least one in its place.
 const SHOULDERS_PRINTED: f64 = 10.0;
 
@@ -105,16 +101,17 @@ fn bearing_misfits(design: &Design, stage: &Stage, bearing: &Bearing) -> Vec<(&'
             ),
         ));
     }
-    let sleeve = design.gearset.face_width - LIP - 2.0 * width(design, bearing) - FLOAT;
+    let sleeve =
+        design.gearset.face_width - LIP - 2.0 * bearing.width_of(design.bearings.planet_shielded) - FLOAT;
     if sleeve < 0.0 {
         misfits.push((
             "planet-sleeve",
             format!(
                 "Two {name} ({:.1} mm wide each) do not fit a face width of {:.1}: widen the face to {:.1}, or use narrower bearings \
                  (open instead of shielded).",
-                width(design, bearing),
+                bearing.width_of(design.bearings.planet_shielded),
                 design.gearset.face_width,
-                LIP + 2.0 * width(design, bearing) + FLOAT
+                LIP + 2.0 * bearing.width_of(design.bearings.planet_shielded) + FLOAT
             ),
         ));
     }
@@ -253,7 +250,7 @@ pub fn planet(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mut
         );
         return None;
     };
-    let bearing_width = width(design, &bearing);
+    let bearing_width = bearing.width_of(design.bearings.planet_shielded);
     Some(Planet {
         seat: bearing.outer + design.printer.seat_fit(bearing.outer),
         lip_thickness: LIP,

@@ -33,7 +33,7 @@ fn outside(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
         .service
         .angles()
         .map(|angle| sector(tube - ROOT, housing.column_radius, angle, housing.column_half_angle));
-    let outline = shapes::together(std::iter::once(disc(housing.tube_diameter)).chain(columns))?;
+    let outline = shapes::lobed(housing.tube_diameter, columns)?;
     let chamfer = actuator.design.printer.bed_chamfer;
     shapes::add_chamfered(
         body,

@@ -4,7 +4,7 @@ use super::PartFault;
 use crate::geometry::{Body, Loop, Stack};
 use crate::layout::Actuator;
 
-use super::shapes::{self, Opening, disc, disc_at, spread};
+use super::shapes::{self, Opening, disc_at, spread};
 
 /// Outline of the ring's teeth at z = 0, turned to mesh with the planets.
 pub fn teeth(actuator: &Actuator) -> Result<Loop, PartFault> {
@@ -19,7 +19,7 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     if let (Some(insert), Some(screws)) = (&actuator.ring_insert, &actuator.joints.ring_insert) {
         let lobes = spread(insert.lobe_count, screws.first_angle)
             .map(|angle| disc_at(insert.lobe_distance, angle, 2.0 * insert.lobe_radius));
-        body.add("ring and lobes", z, shapes::together(std::iter::once(disc(insert.outer)).chain(lobes))?);
+        body.add("ring and lobes", z, shapes::lobed(insert.outer, lobes)?);
         body.cut_twisted("ring teeth", z, teeth(actuator)?, actuator.stage.ring.twist_per_mm());
         shapes::clearance_holes(&mut body, "lobe screw", screws, z);
         shapes::countersinks(&mut body, "lobe screw head", screws, z[0], Opening::Back);

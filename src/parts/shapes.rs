@@ -33,9 +33,10 @@ pub fn spread(count: u32, first: f64) -> impl Iterator<Item = f64> {
     (0..count).map(move |k| first + step * f64::from(k))
 }
 
-/// The union of all regions; empty for none.
-pub fn together(regions: impl IntoIterator<Item = Region>) -> Result<Region, ShapeError> {
-    regions.into_iter().try_fold(Region::default(), |all, next| all.union(&next))
+/// A disc and what stands out of it, as one outline.
+pub fn lobed(diameter: f64, lobes: impl IntoIterator<Item = Region>) -> Result<Region, ShapeError> {
+    let all: Vec<Region> = std::iter::once(disc(diameter)).chain(lobes).collect();
+    Region::union_of(&all)
 }
 
 /// Clearance holes of a joint through a height.

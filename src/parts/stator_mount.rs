@@ -15,7 +15,7 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
         .stator_mount
         .angles()
         .map(|angle| sector(mount.disc_diameter / 2.0 - 1.0, mount.ear_radius, angle, mount.ear_half_angle));
-    let outline = shapes::together(std::iter::once(disc(mount.disc_diameter)).chain(ears))?;
+    let outline = shapes::lobed(mount.disc_diameter, ears)?;
     shapes::add_chamfered(
         &mut body,
         "disc and ears",

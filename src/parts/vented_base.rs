@@ -35,7 +35,7 @@ fn shell(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
         .stator_mount
         .angles()
         .map(|angle| sector(wall - ROOT, base.column_outer_radius, angle, base.column_half_angle));
-    let outline = shapes::together(std::iter::once(disc(base.outer)).chain(columns))?;
+    let outline = shapes::lobed(base.outer, columns)?;
     Ok(shapes::add_chamfered(
         body,
         "shell",
