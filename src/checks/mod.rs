@@ -2,15 +2,19 @@
 //!
 //! - [`outcome`]: value, limit, verdict, margin
 //! - [`clearance`]: least gap between turning and fixed bodies over the whole stack
-//! - [`catalogue`]: the table of all checks
+//! - [`bearings`], [`drive`], [`gears`], [`joints`], [`printing`], [`envelope`]: the checks, by what they are about
 //!
-//! Adding one: a row in `catalogue.rs` with its function; `explain`, report and summary follow from the row.
+//! Adding one: a row in the file of its subject, with its function; `explain`, report and summary follow from the row.
 
-mod catalogue;
+mod bearings;
 mod clearance;
+mod drive;
+mod envelope;
+mod gears;
+mod joints;
 mod outcome;
+mod printing;
 
-pub use catalogue::CHECKS;
 pub use clearance::{Clearance, clearances};
 pub use outcome::{Outcome, Sense, Verdict};
 
@@ -50,12 +54,23 @@ impl std::fmt::Debug for Checked {
     }
 }
 
-/// All checks on one made design, in the catalogue's order.
+/// A stated estimate, no standard behind it.
+const ESTIMATE: &str = "stated estimate, no standard";
+
+/// Every check, in the order of report and summary: what hangs on the joint, what drives it, what holds it together,
+/// whether it prints, what it may weigh.
+pub fn all() -> impl Iterator<Item = &'static Check> {
+    [bearings::CHECKS, drive::CHECKS, gears::CHECKS, joints::CHECKS, printing::CHECKS, envelope::CHECKS]
+        .into_iter()
+        .flatten()
+}
+
+/// All checks on one made design, in the order of [`all`].
 pub fn run(made: &Product) -> Vec<Checked> {
-    CHECKS.iter().map(|check| Checked { check, outcome: (check.run)(made) }).collect()
+    all().map(|check| Checked { check, outcome: (check.run)(made) }).collect()
 }
 
 /// The check of a name.
 pub fn find(id: &str) -> Option<&'static Check> {
-    CHECKS.iter().find(|check| check.id == id)
+    all().find(|check| check.id == id)
 }

@@ -1,6 +1,6 @@
 //! `hubwright explain CHECK`: formula, symbols, source, range, and what a check doesn't cover.
 
-use crate::checks::{CHECKS, Check, find};
+use crate::checks::{self, Check, find};
 
 /// The text for one check; for an unknown name the nearest ones.
 pub fn explain(id: &str) -> Result<String, String> {
@@ -43,9 +43,9 @@ fn text(check: &Check) -> String {
 }
 
 fn unknown(id: &str) -> String {
-    let mut names: Vec<&str> = CHECKS.iter().map(|check| check.id).collect();
+    let mut names: Vec<&str> = checks::all().map(|check| check.id).collect();
     names.sort_by(|a, b| strsim::jaro_winkler(b, id).total_cmp(&strsim::jaro_winkler(a, id)));
     let nearest = names.first().copied().unwrap_or_default();
-    let all: Vec<&str> = CHECKS.iter().map(|check| check.id).collect();
+    let all: Vec<&str> = checks::all().map(|check| check.id).collect();
     format!("There is no check \"{id}\". Did you mean \"{nearest}\"? All: {}.", all.join(", "))
 }

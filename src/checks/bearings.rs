@@ -1,0 +1,85 @@
+//! Bearings: what hangs on the output, what turns on the pins.
+
+use super::Check;
+use super::outcome::Outcome;
+use crate::design::PartName;
+use crate::product::Product;
+
+pub static CHECKS: &[Check] = &[
+    Check {
+        id: "output-life",
+        title: "Life of the output bearing",
+        unit: "h",
+        formula: "L10h = a1 (C / P)^3 10^6 / (60 n)",
+        symbols: "C dynamic rating, N\nP equivalent load, N\nn turns a minute (oscillation: n phi / 180, phi from one end of the swing to the other, degrees)\na1 reliability factor",
+        clause: "ISO 281:2007, 5.3, table 3 and table 12",
+        range: "P up to C/2; f0 Fa/C0 up to 6.89; swings of 5 degrees and more. One bearing: moment as 4 M/dm added to the axial load.",
+        not_covered: "lubricant and contamination (a_ISO), misalignment, shock in the dynamic load",
+        parts: &[PartName::RingHousing, PartName::OutputCarrier],
+        run: output_life,
+    },
+    Check {
+        id: "output-static",
+        title: "Static safety of the output bearing",
+        unit: "",
+        formula: "s0 = C0 / P0, P0 = max(Fr, 0.6 Fr + 0.5 Fa)",
+        symbols: "C0 static rating, N\nFr, Fa radial and axial load at the worst: shock, or the peak torque on the lever, N",
+        clause: "ISO 76:2006, 5.1",
+        range: "single-row deep groove",
+        not_covered: "denting by a printed seat that is out of round",
+        parts: &[PartName::RingHousing, PartName::OutputCarrier],
+        run: |made| {
+            Outcome::at_least(
+                made.output_bearing.static_safety,
+                made.actuator.design.limits.output_static_safety,
+            )
+            .remedy("Take a larger bearing, a pair, or shorten the overhang.")
+        },
+    },
+    Check {
+        id: "output-moment",
+        title: "Axial load and overturning on the output bearing",
+        unit: "",
+        formula: "Fa + 4 M / dm <= 0.25 C0 (light series) or 0.5 C0; pair: M from the reactions",
+        symbols: "Fa axial load, N\nM overturning moment, N mm\ndm mean diameter, mm\nC0 static rating, N",
+        clause: "SKF General Catalogue, pages 296-299 (axial limit); moment as a couple: KAYDON, page 94",
+        range: "no maker gives a moment capacity for one deep groove bearing; this is the safe reading",
+        not_covered: "tilt play and stiffness",
+        parts: &[PartName::RingHousing, PartName::OutputCarrier],
+        run: |made| {
+            Outcome::at_most(made.output_bearing.axial_share, 1.0)
+                .remark(format!("Moment {:.1} N m at the worst.", made.output_bearing.peak_moment))
+                .remedy("Use a pair (count = 2), a larger bearing, or shorten the overhang.")
+        },
+    },
+    Check {
+        id: "planet-bearing",
+        title: "Static safety of the planet bearings at peak",
+        unit: "",
+        formula: "s0 = C0 / hypot(Ft, Fa d / spread)",
+        symbols: "Ft tangential force of one mesh, load sharing included, N\nFa = Ft tan(beta), N\nd planet reference diameter, mm\nspread between the two bearings' middles, mm",
+        clause: "ISO 76:2006, 5.1; couple by statics",
+        range: "two bearings at the planet's ends; load sharing 1.4 / 1.6 / 2.0 for 3 / 4 / 5 planets (from memory)",
+        not_covered: "life of the planet bearings over a duty",
+        parts: &[PartName::Planet],
+        run: |made| {
+            let actuator = &made.actuator;
+            Outcome::at_least(
+                actuator.planet.bearing.static_rating / made.planet_load,
+                actuator.design.limits.planet_static_safety,
+            )
+            .remark(format!("{:.0} N on each.", made.planet_load))
+            .remedy("Widen the face, lower the helix angle or the peak torque.")
+        },
+    },
+];
+
+fn output_life(made: &Product) -> Outcome {
+    let wanted = made.actuator.design.requirement.life;
+    match (made.output_bearing.life_hours, made.output_bearing.no_life) {
+        (Some(hours), _) => Outcome::at_least(hours, wanted).remedy("Take a larger bearing or a pair."),
+        (None, reason) => {
+            Outcome::not_applicable(format!("No life: {}.", reason.unwrap_or("out of the standard's range")))
+        }
+    }
+}

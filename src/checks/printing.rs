@@ -1,0 +1,113 @@
+//! What runs free and what prints.
+
+use super::Check;
+use super::clearance::clearances;
+use super::outcome::Outcome;
+use crate::parts::form;
+use crate::product::Product;
+
+pub static CHECKS: &[Check] = &[
+    Check {
+        id: "running-clearance",
+        title: "Least gap of turning against fixed bodies",
+        unit: "mm",
+        formula: "least radial gap where heights are shared; least axial gap where radii are",
+        symbols: "",
+        clause: "common practice, no source: 0.5 radial, 0.8 axial",
+        range: "swept sections of all printed parts, motor, screws, board and pins; gears in mesh by their backlash",
+        not_covered: "deflection, runout, heat",
+        parts: &[],
+        run: running_clearance,
+    },
+    Check {
+        id: "print-form",
+        title: "Largest unsupported reach, of what the printer may span",
+        unit: "",
+        formula: "reach / limit over all downward faces",
+        symbols: "slope against the overhang limit, bridge against the longest bridge, ledge against one line width",
+        clause: "common practice, no source: 45 degrees, 10 mm",
+        range: "parts as they lie on the bed",
+        not_covered: "sagging, cooling, stringing",
+        parts: &[],
+        run: print_form,
+    },
+    Check {
+        id: "bed-fit",
+        title: "Largest part against the bed",
+        unit: "",
+        formula: "size / bed, the worst of length, width, height",
+        symbols: "",
+        clause: "geometry",
+        range: "each part alone, unturned",
+        not_covered: "arrangement of several parts",
+        parts: &[],
+        run: |made| {
+            let bed = made.actuator.design.printer.bed;
+            let share = |part: &crate::product::MadePart| {
+                (0..3).map(|axis| part.size[axis] / bed[axis]).fold(0.0, f64::max)
+            };
+            let worst = made.parts.iter().map(share).fold(0.0, f64::max);
+            Outcome::at_most(worst, 1.0).remedy("A larger printer, or a smaller rotor.")
+        },
+    },
+];
+
+/// Worst of all gaps over what is wanted, as millimetres of the worst one.
+fn running_clearance(made: &Product) -> Outcome {
+    let printer = &made.actuator.design.printer;
+    let parts: Vec<_> = made.parts.iter().map(|part| &part.part).collect();
+    let found = match clearances(&made.actuator, &parts) {
+        Ok(found) => found,
+        Err(error) => return Outcome::not_applicable(format!("Sections could not be formed: {error}.")),
+    };
+    let mut worst: Option<(f64, f64, String)> = None;
+    for clearance in &found {
+        let gaps = [
+            (clearance.radial, printer.running_radial, "radial"),
+            (clearance.axial, printer.running_axial, "axial"),
+        ];
+        for (gap, wanted, way) in gaps {
+            let Some(gap) = gap else { continue };
+            if worst.as_ref().is_none_or(|(least, limit, _)| gap / wanted < least / limit) {
+                let [a, b] = &clearance.bodies;
+                worst = Some((gap, wanted, format!("{a} against {b}, {way}, at z = {:.1}.", clearance.z)));
+            }
+        }
+    }
+    match worst {
+        // Rounding of the layout's own sums must not decide.
+        Some((gap, wanted, place)) => Outcome::at_least((gap * 1e5).round() / 1e5, wanted)
+            .remark(place)
+            .remedy("Report this design: the layout should keep them apart."),
+        None => Outcome::not_applicable("No bodies come within reach of each other."),
+    }
+}
+
+fn print_form(made: &Product) -> Outcome {
+    let mut worst = 0.0;
+    let mut place = String::new();
+    for part in &made.parts {
+        match form::overhangs(&part.printed, &made.actuator.design.printer) {
+            Ok(found) => {
+                for overhang in found {
+                    let share = overhang.reach / overhang.limit;
+                    if share > worst {
+                        worst = share;
+                        place = format!(
+                            "{}: {:?} at z = {:.1}, {:.2}.",
+                            part.part.name.as_str(),
+                            overhang.kind,
+                            overhang.z,
+                            overhang.reach
+                        );
+                    }
+                }
+            }
+            Err(error) => return Outcome::not_applicable(format!("Sections could not be formed: {error}.")),
+        }
+    }
+    // A thousandth for rounding: roofs and flares stand at exactly 45 degrees.
+    Outcome::at_most(worst / 1.001, 1.0)
+        .remark(place)
+        .remedy("Print that part with supports, or tell us: the layout should avoid it.")
+}

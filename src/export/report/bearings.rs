@@ -1,0 +1,42 @@
+//! `bearings`: a row each for output and planets.
+
+use serde_json::{Map, Value, json};
+
+use super::{maybe, round};
+use crate::pipeline::Made;
+
+pub(super) fn bearings(made: &Made) -> Value {
+    let design = &made.product.actuator.design;
+    let output = &made.product.output_bearing;
+    let bearing = &design.bearings.output;
+    let planet = &made.product.actuator.planet.bearing;
+    let row = |place: &str, bearing: &crate::tables::Bearing| {
+        let mut row = Map::new();
+        row.insert("place".into(), json!(place));
+        row.insert("designation".into(), json!(bearing.designation));
+        row.insert("maker".into(), json!(bearing.maker));
+        row.insert("source".into(), json!(bearing.source));
+        row.insert("bore_mm".into(), round(bearing.bore));
+        row.insert("outer_mm".into(), round(bearing.outer));
+        row.insert("width_mm".into(), round(bearing.width));
+        row.insert("dynamic_rating_n".into(), round(bearing.dynamic_rating));
+        row.insert("static_rating_n".into(), round(bearing.static_rating));
+        row
+    };
+    let mut output_row = row("output", bearing);
+    for (key, value) in [
+        ("radial_n", Some(output.radial)),
+        ("axial_n", Some(output.axial)),
+        ("equivalent_dynamic_n", output.equivalent_dynamic),
+        ("equivalent_static_n", Some(output.equivalent_static)),
+        ("life_mrev", output.life_mrev),
+        ("life_h", output.life_hours),
+        ("static_safety", Some(output.static_safety)),
+    ] {
+        output_row.insert(key.into(), maybe(value));
+    }
+    let mut planet_row = row("planet", planet);
+    planet_row.insert("radial_n".into(), round(made.product.planet_load));
+    planet_row.insert("static_safety".into(), round(planet.static_rating / made.product.planet_load));
+    json!([output_row, planet_row])
+}

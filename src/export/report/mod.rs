@@ -1,0 +1,146 @@
+//! `report.json`: everything computed, machine-readable. Keys in snake_case with the unit as suffix.
+
+mod bearings;
+mod drive;
+mod gears;
+
+use serde_json::{Value, json};
+
+use crate::bom::BillOfMaterials;
+use crate::checks::Checked;
+use crate::layout::{Actuator, Bolting};
+use crate::parts::{Motion, Part};
+use crate::pipeline::Made;
+
+/// Digits after the point: micrometres for lengths, and as fine for the rest.
+fn round(value: f64) -> Value {
+    let rounded = (value * 1e6).round() / 1e6;
+    // -0.0 and 0.0 are one value.
+    json!(if rounded == 0.0 { 0.0 } else { rounded })
+}
+
+/// A value that may be missing.
+fn maybe(value: Option<f64>) -> Value {
+    value.map_or(Value::Null, round)
+}
+
+/// The whole report.
+pub fn report(made: &Made, input: Value) -> Value {
+    let actuator = &made.product.actuator;
+    json!({
+        "design": actuator.design.name,
+        "version": env!("CARGO_PKG_VERSION"),
+        "input": input,
+        "parts": made.product.parts.iter().map(|made| {
+            let size = made.size;
+            json!({
+                "name": made.part.name.as_str(),
+                "file": format!("parts/{}.stl", made.part.name.as_str()),
+                "material": actuator.design.parts.get(&made.part.name).map(|settings| settings.material.name.clone()),
+                "volume_mm3": round(made.volume),
+                "nominal_volume_mm3": round(made.volume),
+                "area_mm2": round(made.mesh.area()),
+                "print_mass_g": round(made.mass.mass * 1e3),
+                "print_time_s": null,
+                "size_mm": [round(size[0]), round(size[1]), round(size[2])],
+                "triangles": made.mesh.triangles.len(),
+                "count": made.part.count,
+                "assembly": placement(actuator, &made.part),
+            })
+        }).collect::<Vec<_>>(),
+        "gears": gears::gears(actuator),
+        "bearings": bearings::bearings(made),
+        "drive": drive::drive(actuator),
+        "layout": layout(actuator),
+        "fasteners": actuator.joints.iter().map(fastener).collect::<Vec<_>>(),
+        "mass": mass(&made.product.bom),
+        "thermal": null,
+        "cost": cost(&made.product.bom),
+        "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
+        "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
+    })
+}
+
+/// How the file's body gets into the assembly: turned over about x if `flipped`, then lifted so that its lowest point
+/// lies at `z_mm`, then out to each axis.
+fn placement(actuator: &Actuator, part: &Part) -> Value {
+    let [bottom, _] = part.stack.z_range();
+    let pitch = 360.0 / f64::from(actuator.stage.planets.max(1));
+    let axes: Vec<Value> = if part.on_pin() {
+        let distance = actuator.stage.centre_distance;
+        (0..actuator.stage.planets)
+            .map(|k| {
+                let phase = actuator.stage.planet_phase(k);
+                // Only a toothed body cares how it is turned about its own axis.
+                let turn = if part.motion == Motion::Planet { phase.turn.to_degrees() } else { 0.0 };
+                json!({ "distance_mm": round(distance), "angle_deg": round(pitch * f64::from(k)), "turn_deg": round(turn) })
+            })
+            .collect()
+    } else {
+        vec![json!({ "distance_mm": 0.0, "angle_deg": 0.0, "turn_deg": 0.0 })]
+    };
+    json!({ "flipped": part.flipped, "z_mm": round(bottom), "axes": axes })
+}
+
+/// The figures one looks up on the bench.
+fn layout(actuator: &Actuator) -> Value {
+    let stations = &actuator.stations;
+    json!({
+        "outer_diameter_mm": round(actuator.outer_diameter()),
+        "height_mm": round(stations.output_face),
+        "service_plane_mm": round(stations.service),
+        "rotor_front_mm": round(stations.rotor_front),
+        "planets_mm": [round(stations.planet_back), round(stations.planet_front)],
+        "output_bearing_mm": [round(stations.bearing_back), round(stations.bearing_front)],
+        "base_bore_mm": round(actuator.base.bore),
+        "carrier_plate_diameter_mm": round(actuator.carrier.plate_diameter),
+        "encoder_gap_mm": round(stations.magnet_back - stations.sensor_front),
+        "output_circle_mm": round(actuator.joints.output.circle),
+    })
+}
+
+fn fastener(joint: &Bolting) -> Value {
+    json!({
+        "joint": crate::bom::place(joint.joint),
+        "size": joint.thread.to_string(),
+        "standard": joint.head.number(),
+        "length_mm": round(joint.length),
+        "quantity": joint.count,
+        "circle_mm": round(joint.circle),
+        "grip_mm": round(joint.grip),
+        "engagement_mm": round(joint.engagement()),
+    })
+}
+
+fn mass(bom: &BillOfMaterials) -> Value {
+    json!({
+        "printed_g": round(bom.printed_mass() * 1e3),
+        "bought_g": round(bom.bought_mass() * 1e3),
+        "total_g": round(bom.total_mass() * 1e3),
+    })
+}
+
+/// Sums of what the design gives a cost; filament has none yet, and no currency is asked.
+fn cost(bom: &BillOfMaterials) -> Value {
+    let total = maybe(bom.total_cost());
+    json!({ "printed": null, "bought": total, "total": total, "currency": null })
+}
+
+/// One check with its outcome.
+pub fn check(checked: &Checked) -> Value {
+    let outcome = &checked.outcome;
+    json!({
+        "id": checked.check.id,
+        "title": checked.check.title,
+        "value": maybe(outcome.value),
+        "limit": maybe(outcome.limit),
+        "unit": checked.check.unit,
+        "margin": maybe(outcome.margin()),
+        "verdict": outcome.verdict.as_str(),
+        "basis": checked.check.formula,
+        "clause": checked.check.clause,
+        "parts": checked.check.parts.iter().map(|part| part.as_str()).collect::<Vec<_>>(),
+        "remark": outcome.remark,
+        "remedy": outcome.remedy,
+    })
+}
