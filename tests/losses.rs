@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use hubwright::design::Shift;
+use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{
     Gear, GearKind, GearSpec, Mesh, MeshKind, Pair, Rack, Stage, StageInput, ToothSystem,
     contact_ratio_of_tips,
@@ -193,6 +193,9 @@ fn joint(teeth: [u32; 3], planets: u32, helix_deg: f64) -> Stage {
         sun_shift: Shift::Auto,
         planet_shift: Shift::Auto,
         ring_shift: Shift::Auto,
+        shift_rule: ShiftRule::UndercutFree,
+        spacing: Spacing::Equal,
+        tooth_form: ToothForm::Helical,
     };
     Stage::solve(&input).expect("a stage")
 }

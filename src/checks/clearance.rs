@@ -73,7 +73,7 @@ pub fn clearances(actuator: &Actuator, parts: &[&Part]) -> Result<Vec<Clearance>
 /// Planet against ring and sun: their teeth overlap in the swept sections by design.
 fn in_mesh(a: &Swept, b: &Swept) -> bool {
     let pair = [a.name.as_str(), b.name.as_str()];
-    let mates = ["ring-housing", "ring-insert", "rotor-adapter", "sun"];
+    let mates = ["ring-housing", "ring-insert", "ring-insert-back", "rotor-adapter", "sun"];
     pair.contains(&"planet") && pair.iter().any(|name| mates.contains(name))
 }
 

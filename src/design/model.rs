@@ -172,6 +172,32 @@ pub enum Shift {
     Fixed(f64),
 }
 
+/// How profile shifts left to the tool are chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ShiftRule {
+    /// The least that keep sun and planet from being undercut.
+    UndercutFree,
+    /// Equal specific sliding at the roots of sun and planet, undercut-free.
+    BalancedSliding,
+}
+
+/// How the teeth run along the axis.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ToothForm {
+    Helical,
+    Straight,
+    /// Two opposite helices of half the width each: no thrust, but the gears lock each other along the axis.
+    Herringbone,
+}
+
+/// How planets stand around the sun.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spacing {
+    Equal,
+    /// At the places nearest to equal where the teeth go in; equal if those do.
+    Nearest,
+}
+
 /// Where a gear comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum GearSource {
@@ -203,6 +229,13 @@ pub struct Gearset {
     /// \[mm\]
     pub normal_module: f64,
     pub pressure_angle: f64,
+    pub tooth_form: ToothForm,
+    /// Of the basic rack, in modules.
+    pub addendum: f64,
+    /// Of the basic rack, in modules; without the root relief.
+    pub dedendum: f64,
+    /// Fillet of the basic rack, in modules.
+    pub rack_fillet: f64,
     pub helix_angle: f64,
     pub face_width: f64,
     /// Per mesh, circumferential at the pitch circle, transverse.
@@ -210,6 +243,16 @@ pub struct Gearset {
     pub sun_shift: Shift,
     pub planet_shift: Shift,
     pub ring_shift: Shift,
+    pub shift_rule: ShiftRule,
+    pub spacing: Spacing,
+    /// Taken off the flanks of printed gears at their tips, along the normal.
+    pub tip_relief: f64,
+    /// Where that begins, below the tip.
+    pub tip_relief_height: f64,
+    /// Further depth of the tooth spaces.
+    pub root_relief: f64,
+    /// Face chamfer of printed teeth.
+    pub face_chamfer: f64,
     /// Hand of the sun; the planets' is the other, the ring's the planets'.
     pub sun_hand: Hand,
     pub sun_made: GearSource,
@@ -303,12 +346,14 @@ pub enum PartName {
     BearingKeeper,
     OutputClampRing,
     RingInsert,
+    /// Back half of a split ring.
+    RingInsertBack,
     InnerSpacer,
     OuterSpacer,
 }
 
 impl PartName {
-    pub const ALL: [PartName; 16] = [
+    pub const ALL: [PartName; 17] = [
         PartName::VentedBase,
         PartName::StatorMount,
         PartName::MagnetCup,
@@ -323,6 +368,7 @@ impl PartName {
         PartName::BearingKeeper,
         PartName::OutputClampRing,
         PartName::RingInsert,
+        PartName::RingInsertBack,
         PartName::InnerSpacer,
         PartName::OuterSpacer,
     ];
@@ -344,6 +390,7 @@ impl PartName {
             PartName::BearingKeeper => "bearing-keeper",
             PartName::OutputClampRing => "output-clamp-ring",
             PartName::RingInsert => "ring-insert",
+            PartName::RingInsertBack => "ring-insert-back",
             PartName::InnerSpacer => "inner-spacer",
             PartName::OuterSpacer => "outer-spacer",
         }
@@ -404,6 +451,8 @@ pub struct Printer {
     /// Steepest overhang from the vertical \[rad\].
     pub overhang: f64,
     pub elephant_foot: f64,
+    /// How far a printed tooth flank stands out of the drawing, along its normal.
+    pub tooth_growth: f64,
     /// Chamfer on bed edges.
     pub bed_chamfer: f64,
 }

@@ -184,13 +184,26 @@ fn gearset(keys: &mut GearsetKeys) -> Gearset {
         planets: keys.planets.value,
         normal_module,
         pressure_angle: keys.pressure_angle.value,
-        helix_angle: keys.helix_angle.value,
+        addendum: keys.addendum.value,
+        dedendum: keys.dedendum.value,
+        rack_fillet: keys.rack_fillet.value,
+        tooth_form: keys.teeth.value,
+        helix_angle: match keys.teeth.value {
+            ToothForm::Straight => 0.0,
+            ToothForm::Helical | ToothForm::Herringbone => keys.helix_angle.value,
+        },
         face_width: keys.face_width.value,
         // The reason stands at the key.
         backlash: filled(&mut keys.backlash, || 0.12 + 0.02 * normal_module),
         sun_shift: keys.sun_shift.value,
         planet_shift: keys.planet_shift.value,
         ring_shift: keys.ring_shift.value,
+        shift_rule: keys.shift_rule.value,
+        spacing: keys.spacing.value,
+        tip_relief: keys.tip_relief.value,
+        tip_relief_height: filled(&mut keys.tip_relief_height, || 0.4 * normal_module),
+        root_relief: keys.root_relief.value,
+        face_chamfer: keys.face_chamfer.value,
         sun_hand: filled(&mut keys.hand, || sun_hand(loaded)),
         sun_made: keys.sun.value.made.value,
         planet_made: keys.planet.value.made.value,
@@ -266,6 +279,7 @@ fn printer(keys: &PrinterKeys) -> Printer {
         bridge: keys.bridge.value,
         overhang: keys.overhang.value,
         elephant_foot: keys.elephant_foot.value,
+        tooth_growth: keys.tooth_growth.value,
         bed_chamfer: keys.bed_chamfer.value,
     }
 }
@@ -330,7 +344,7 @@ fn gear_material(part: PartName, gearset: &GearsetKeys) -> Option<Entry<Material
         PartName::Planet => {
             (gearset.planet.value.made.value == GearSource::Print, &gearset.planet.value.material)
         }
-        PartName::RingInsert => {
+        PartName::RingInsert | PartName::RingInsertBack => {
             (gearset.ring.value.made.value == RingKind::Insert, &gearset.ring.value.material)
         }
         PartName::RingHousing => {

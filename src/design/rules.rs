@@ -5,7 +5,7 @@ use crate::quantity::{self, Kind};
 use crate::tables;
 
 use super::keys::{BearingsKeys, DesignKeys, FitRangeKeys, GearsetKeys, MotorKeys};
-use super::model::{GearSource, RingKind};
+use super::model::{GearSource, RingKind, ToothForm};
 use super::reader::Entry;
 use super::suggest;
 
@@ -122,6 +122,7 @@ impl Rules<'_> {
                 &hint,
             );
         }
+        self.tooth_form(gearset);
         let printed = |made: &Entry<GearSource>| made.value == GearSource::Print;
         self.print_material(
             "gearset.sun.material",
@@ -134,6 +135,56 @@ impl Rules<'_> {
             printed(&gearset.planet.value.made),
         );
         self.print_material("gearset.ring.material", &gearset.ring.value.material, true);
+    }
+
+    /// What straight and herringbone teeth ask of the rest.
+    fn tooth_form(&mut self, gearset: &GearsetKeys) {
+        let (teeth, helix) = (&gearset.teeth, &gearset.helix_angle);
+        let angle = format!("{} deg", helix.value.to_degrees());
+        match teeth.value {
+            ToothForm::Helical => {}
+            ToothForm::Straight => {
+                if helix.place().is_some() && helix.value != 0.0 {
+                    let hint = "leave the helix angle out, or teeth = \"helical\"";
+                    self.conflict(helix, "gearset.helix_angle", "Straight teeth have no helix", angle, hint);
+                }
+            }
+            ToothForm::Herringbone => {
+                if helix.value == 0.0 {
+                    let hint = "20 deg is usual, or teeth = \"straight\"";
+                    self.conflict(
+                        helix,
+                        "gearset.helix_angle",
+                        "Herringbone teeth need a helix",
+                        angle,
+                        hint,
+                    );
+                }
+                let ring = &gearset.ring.value.made;
+                if ring.value == RingKind::Cut {
+                    self.problems.push(
+                        Diagnostic::error(
+                            Code::Conflict,
+                            "Herringbone planets can't be put into a ring of one piece: the teeth lock along the axis",
+                        )
+                        .at_maybe(ring.place().or(teeth.place()).cloned())
+                        .key("gearset.ring")
+                        .found("\"cut\"")
+                        .hint("gearset.ring = \"insert\" splits the ring into two halves that close around the planets"),
+                    );
+                }
+                let sun = &gearset.sun.value.made;
+                if sun.value == GearSource::Print {
+                    self.conflict(
+                        sun,
+                        "gearset.sun",
+                        "A herringbone sun can't be one with the rotor adapter: it goes in together with the planets",
+                        "\"print\"".to_string(),
+                        "gearset.sun = \"buy\": its back end then stands in the adapter's toothed socket",
+                    );
+                }
+            }
+        }
     }
 
     /// A printed gear's material must be one of the table; a bought one's is only a name.

@@ -2,6 +2,9 @@
 
 use std::fmt;
 
+use super::assembly::PlanetSpacing;
+use crate::design::Spacing;
+
 /// The gears of a stage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Member {
@@ -223,5 +226,8 @@ fn write_not_assemblable(
         Some((only, [])) => write!(f, " Nearest: {only}."),
         Some((last, [one])) => write!(f, " Nearest: {one} or {last}."),
         Some((last, others)) => write!(f, " Nearest: {}, or {last}.", others.join(", ")),
-    }
+    }?;
+    let nearest = PlanetSpacing::of([sun, ring], planets, Spacing::Nearest);
+    let places = (0..planets).map(|index| format!("{:.2}", nearest.position(index).to_degrees()));
+    write!(f, " Or spacing = \"nearest\": planets at {} deg.", places.collect::<Vec<_>>().join(", "))
 }

@@ -74,6 +74,18 @@ pub struct Gear {
     pub undercut_depth: f64,
     /// Radius of the root fillet: the rack's corner (external) or the arc itself (ring).
     pub fillet_radius: f64,
+    /// Taken off the outline near the tips; none as computed, see [`Gear::relieved`].
+    pub tip_relief: TipRelief,
+}
+
+/// Tip relief: taken off each flank along its normal, nothing at `height` below the tip circle and growing evenly along
+/// the line of action to `amount` at the tip.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct TipRelief {
+    /// Transverse \[mm\].
+    pub amount: f64,
+    /// Along the radius \[mm\].
+    pub height: f64,
 }
 
 impl Gear {
@@ -122,6 +134,7 @@ impl Gear {
                 GearKind::External => system.rack.fillet * module,
                 GearKind::Internal => spec.ring_fillet_radius,
             },
+            tip_relief: TipRelief::default(),
         };
         gear.form_diameter = gear.find_form_diameter();
         gear.tip_thickness = gear.normal_thickness_at(0.5 * gear.tip_diameter);
@@ -142,6 +155,14 @@ impl Gear {
                 2.0 * self.radius_at(tangent_length)
             }
         }
+    }
+
+    /// The same gear with its tips relieved: only the outline changes; circles, thicknesses and mesh stay those of the
+    /// unrelieved involute. The relief ends at the form circle at the latest.
+    pub fn relieved(self, relief: TipRelief) -> Gear {
+        let flank_height = 0.5 * (self.tip_diameter - self.form_diameter).abs();
+        let height = relief.height.clamp(0.0, flank_height);
+        Gear { tip_relief: TipRelief { height, ..relief }, ..self }
     }
 
     /// Whether the rack cuts into the involute at all.

@@ -6,7 +6,7 @@ use super::assembly::{LEAST_PLANETS, MOST_PLANETS, is_assemblable, nearest_assem
 use super::fault::{Member, StageFault};
 use super::rack::Rack;
 use super::stage::StageInput;
-use crate::design::Shift;
+use crate::design::{Shift, Spacing};
 
 // Outside these counts nobody prints a planetary stage; they also keep a wrong file from asking for a billion teeth.
 const LEAST_TEETH: u32 = 5;
@@ -33,7 +33,8 @@ const LEAST_HALF_LAND: f64 = 0.01;
 
 pub(super) fn assembly_fault(input: &StageInput) -> Option<StageFault> {
     let teeth = [input.sun_teeth, input.planet_teeth, input.ring_teeth];
-    (count_faults(input).is_empty() && !is_assemblable(teeth, input.planets)).then(|| {
+    let equal = input.spacing == Spacing::Equal;
+    (equal && count_faults(input).is_empty() && !is_assemblable(teeth, input.planets)).then(|| {
         StageFault::NotAssemblable {
             teeth,
             planets: input.planets,

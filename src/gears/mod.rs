@@ -23,9 +23,10 @@ mod sizing; // allowances, tips and fillets of the three gears
 mod span; // measuring: span, pins, chord
 mod stage; // the planetary stage
 
+pub use assembly::PlanetSpacing;
 pub use fault::{Member, StageFault};
 pub use fillet::{CriticalSection, FilletPoint, Trochoid};
-pub use gear::{Gear, GearKind, GearSpec};
+pub use gear::{Gear, GearKind, GearSpec, TipRelief};
 pub use involute::{involute, involute_inverse};
 pub use pair::{
     InternalInterferences, Margin, Mesh, MeshKind, Pair, circumferential_play, contact_ratio_of_tips,

@@ -97,6 +97,9 @@ pub struct Mesh {
     /// Radius of the innermost (ring: outermost) flank point that the other's tip reaches, less the form radius where
     /// the fillet begins, counted positive when the tip stays on the flank.
     pub root_margins: [f64; 2],
+    /// Largest specific sliding of each gear's flank, as a magnitude: sliding over the speed at which the contact
+    /// travels on that flank.
+    pub specific_sliding: [f64; 2],
 }
 
 impl Mesh {
@@ -131,8 +134,31 @@ impl Mesh {
             path_end,
             contact_ratio: (path_end - path_start) / first.base_pitch(),
             root_margins: [first_margin, second_margin],
+            specific_sliding: specific_sliding(
+                kind,
+                [first.teeth, second.teeth],
+                line,
+                [path_start, path_end],
+            ),
         }
     }
+}
+
+/// Largest `|1 - (w2 rho2) / (w1 rho1)|` of the first gear's flank and its counterpart on the second's (DIN 3960, from
+/// memory), over the ends of the path of contact.
+fn specific_sliding(kind: MeshKind, teeth: [u32; 2], line: f64, path: [f64; 2]) -> [f64; 2] {
+    let [first, second] = teeth.map(f64::from);
+    let at = |along: f64| {
+        let radii = match kind {
+            MeshKind::External => [along, line - along],
+            MeshKind::Internal => [along, line + along],
+        };
+        // Rolling speeds of the two flanks go with radius of curvature over teeth.
+        let [first_speed, second_speed] = [radii[0] / first, radii[1] / second];
+        [(1.0 - second_speed / first_speed).abs(), (1.0 - first_speed / second_speed).abs()]
+    };
+    let (start, end) = (at(path[0]), at(path[1]));
+    [f64::max(start[0], end[0]), f64::max(start[1], end[1])]
 }
 
 /// How far above the form circle the flank point at `tangent_length` lies; a point before the base tangent point

@@ -17,12 +17,12 @@ pub struct PlanetPhase {
 }
 
 impl Stage {
-    /// Planet `index` of the equally spaced planets.
+    /// Planet `index`, counted from +x.
     ///
     /// Along the line of centres the sun's nearest tooth is behind by `position * zs / 2 pi` pitches, and a space of the
     /// planet must be as far from the opposite point of its pitch circle.
     pub fn planet_phase(&self, index: u32) -> PlanetPhase {
-        let position = 2.0 * PI * f64::from(index) / f64::from(self.planets);
+        let position = self.spacing.position(index);
         let teeth = f64::from(self.planet.teeth);
         let opposite = PI - PI / teeth;
         let carried = position * f64::from(self.sun.teeth) / teeth;

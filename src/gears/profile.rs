@@ -12,7 +12,7 @@ use std::f64::consts::PI;
 use thiserror::Error;
 
 use super::fillet::Trochoid;
-use super::gear::{Gear, GearKind};
+use super::gear::{Gear, GearKind, TipRelief};
 use crate::geometry::{Loop, Point, Segment};
 
 /// Three arcs keep a flank of module about 1 within half a micrometre; two need 1.3, one 5.5.
@@ -74,27 +74,73 @@ impl Gear {
         if !by.is_finite() {
             return Err(ProfileFault::NoFlank { by });
         }
-        let flank = self.flank(by)?;
-        let nominal_flank = self.flank(0.0)?;
-        let flank_arcs = nominal_flank.arcs_within(tolerance, LEAST_FLANK_ARCS)?;
+        let (plain, relieved) = self.flank_pieces(by)?;
+        let (nominal_plain, nominal_relieved) = self.flank_pieces(0.0)?;
+        let plain_arcs = nominal_plain.arcs_within(tolerance, LEAST_FLANK_ARCS)?;
+        let relief_arcs = nominal_relieved.map(|flank| flank.arcs_within(tolerance, 1)).transpose()?;
+        let append_relieved = |side: &mut Vec<Segment>| {
+            if let (Some(flank), Some(arcs)) = (&relieved, relief_arcs) {
+                flank.append_arcs(arcs, side);
+            }
+        };
         let mut side = Vec::new();
         match self.kind {
             GearKind::External => {
                 let fillet = self.external_fillet(by)?;
                 let fillet_arcs = self.external_fillet(0.0)?.arcs_within(tolerance, 1)?;
-                flank.append_arcs(flank_arcs, &mut side);
+                append_relieved(&mut side);
+                plain.append_arcs(plain_arcs, &mut side);
                 fillet.append_arcs(fillet_arcs, &mut side);
             }
             GearKind::Internal => {
                 side.push(self.ring_fillet_arc(by)?);
-                flank.append_arcs(flank_arcs, &mut side);
+                plain.append_arcs(plain_arcs, &mut side);
+                append_relieved(&mut side);
             }
         }
         join(&mut side);
         Ok(close_round(&side, self.teeth))
     }
 
-    /// The left flank in its body's frame, from the outer end inwards.
+    /// The left flank in its body's frame, from the outer end inwards: up to where the tip relief begins, and the
+    /// relieved piece, if there is any.
+    fn flank_pieces(&self, by: f64) -> Result<(Flank, Option<Flank>), ProfileFault> {
+        let whole = self.flank(by)?;
+        let Some(relief) = whole.relief else { return Ok((whole, None)) };
+        let (plain, relieved) = match self.kind {
+            GearKind::External => (
+                Flank { outer: relief.start, ..whole },
+                Flank { inner: relief.start, outer: relief.tip, ..whole },
+            ),
+            GearKind::Internal => (
+                Flank { inner: relief.start, ..whole },
+                Flank { outer: relief.start, inner: relief.tip, ..whole },
+            ),
+        };
+        // A relief that covers the whole flank leaves no plain piece to keep the outline's order.
+        if plain.outer <= plain.inner || relieved.outer <= relieved.inner {
+            return Err(ProfileFault::NoFlank { by });
+        }
+        Ok((Flank { relief: None, ..plain }, Some(relieved)))
+    }
+
+    /// Relief of the flank moved by `by`, in base tangent lengths; none without relief.
+    fn flank_relief(&self, by: f64) -> Option<Relief> {
+        let TipRelief { amount, height } = self.tip_relief;
+        if amount <= 0.0 || height <= 0.0 {
+            return None;
+        }
+        let (inwards, into_tooth) = match self.kind {
+            GearKind::External => (-1.0, -1.0),
+            // The outline is the hole's: taking off the ring's tooth moves it outwards.
+            GearKind::Internal => (1.0, 1.0),
+        };
+        let start = self.along_tangent(self.tip_diameter + 2.0 * inwards * height) + by;
+        let tip = self.along_tangent(self.tip_diameter + 2.0 * by);
+        Some(Relief { start, tip: tip - into_tooth * amount, amount: into_tooth * amount })
+    }
+
+    /// The whole left flank in its body's frame, from the outer end inwards.
     fn flank(&self, by: f64) -> Result<Flank, ProfileFault> {
         let base = 0.5 * self.base_diameter;
         let tip_radius = 0.5 * self.tip_diameter + by;
@@ -110,14 +156,16 @@ impl Gear {
             GearKind::External => [tip, root],
             GearKind::Internal => [root, tip],
         };
-        let flank = Flank { base, start_angle: self.base_half_angle() + by / base, outer, inner };
+        let relief = self.flank_relief(by);
+        let flank = Flank { base, start_angle: self.base_half_angle() + by / base, outer, inner, relief };
         if outer <= inner || inner < 0.0 {
             return Err(ProfileFault::NoFlank { by });
         }
         // Half the angle left to the tip arc: of the tooth itself, or of the ring's tooth between two spaces.
+        let tip_end = flank.point(flank.relief.map_or(tip, |relief| relief.tip)).angle();
         let tip_half_angle = match self.kind {
-            GearKind::External => flank.point(tip).angle(),
-            GearKind::Internal => 0.5 * self.pitch_angle() - flank.point(tip).angle(),
+            GearKind::External => tip_end,
+            GearKind::Internal => 0.5 * self.pitch_angle() - tip_end,
         };
         if tip_half_angle <= 0.0 {
             return Err(ProfileFault::TipsClose { by });
@@ -166,6 +214,7 @@ impl Gear {
             start_angle: self.base_half_angle() + by / base,
             outer: self.along_tangent(2.0 * fillet.flank_radius) + by,
             inner: 0.0,
+            relief: None,
         };
         Ok(Segment::arc(root, end.point(end.outer), centre, true))
     }
@@ -206,13 +255,31 @@ struct Flank {
     start_angle: f64,
     outer: f64,
     inner: f64,
+    relief: Option<Relief>,
+}
+
+/// What is taken off a flank along its normal, which is its line of action: from nothing at `start` to `amount` at
+/// `tip`, both as base tangent lengths before the relief; a negative amount shortens the thread. At `tip` the shortened
+/// (lengthened) thread ends on the tip circle.
+#[derive(Clone, Copy)]
+struct Relief {
+    start: f64,
+    tip: f64,
+    amount: f64,
+}
+
+impl Relief {
+    fn at(&self, tangent_length: f64) -> f64 {
+        self.amount * ((tangent_length - self.start) / (self.tip - self.start)).clamp(0.0, 1.0)
+    }
 }
 
 impl Flank {
-    /// The end of a thread of this length unwound clockwise from the base circle.
+    /// The end of a thread of this length unwound clockwise from the base circle, less the relief.
     fn point(&self, tangent_length: f64) -> Point {
         let direction = Point::polar(1.0, self.start_angle - tangent_length / self.base);
-        direction * self.base + direction.left_normal() * tangent_length
+        let relief = self.relief.map_or(0.0, |relief| relief.at(tangent_length));
+        direction * self.base + direction.left_normal() * (tangent_length + relief)
     }
 }
 

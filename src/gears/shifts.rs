@@ -3,7 +3,7 @@
 use super::fillet::bisect;
 use super::pair::{MeshKind, Pair};
 use super::rack::ToothSystem;
-use crate::design::Shift;
+use crate::design::{Shift, ShiftRule};
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Shifts {
@@ -49,9 +49,10 @@ impl<'a> ShiftProblem<'a> {
         self.sun_mesh.reference_centre_distance().max(self.ring_mesh.reference_centre_distance())
     }
 
-    pub fn solve(&self, sun: Shift, planet: Shift, ring: Shift) -> Result<Shifts, NoShifts> {
+    /// `rule` decides where sun and planet are both left open.
+    pub fn solve(&self, rule: ShiftRule, sun: Shift, planet: Shift, ring: Shift) -> Result<Shifts, NoShifts> {
         match ring {
-            Shift::Auto => self.solve_ring(sun, planet),
+            Shift::Auto => self.solve_ring(rule, sun, planet),
             Shift::Fixed(ring) => match (sun, planet) {
                 (Shift::Fixed(sun), Shift::Fixed(planet)) => self.compare(sun, planet, ring),
                 (Shift::Auto, Shift::Fixed(planet)) => self.solve_sun(planet, ring),
@@ -63,7 +64,7 @@ impl<'a> ShiftProblem<'a> {
     }
 
     /// The ring follows the sun mesh.
-    fn solve_ring(&self, sun: Shift, planet: Shift) -> Result<Shifts, NoShifts> {
+    fn solve_ring(&self, rule: ShiftRule, sun: Shift, planet: Shift) -> Result<Shifts, NoShifts> {
         let [sun_teeth, planet_teeth] = self.sun_mesh.teeth;
         let sun_least = automatic_least_shift(self.system, sun_teeth);
         let planet_least = automatic_least_shift(self.system, planet_teeth);
@@ -73,13 +74,56 @@ impl<'a> ShiftProblem<'a> {
             (Shift::Fixed(sun), Shift::Auto) => (sun, (sum - sun).max(planet_least)),
             (Shift::Auto, Shift::Fixed(planet)) => ((sum - planet).max(sun_least), planet),
             (Shift::Auto, Shift::Auto) => {
-                let planet = (sum - sun_least.max(0.5 * sum)).max(planet_least);
+                let wanted = match rule {
+                    ShiftRule::UndercutFree => 0.5 * sum,
+                    ShiftRule::BalancedSliding => self.balanced_sun_shift(sum, sun_least),
+                };
+                let planet = (sum - sun_least.max(wanted)).max(planet_least);
                 ((sum - planet).max(sun_least), planet)
             }
         };
         let centre_distance = self.sun_mesh.centre_distance(sun + planet).ok_or(NoShifts::OutOfReach)?;
         let ring = planet + self.ring_mesh.shift_for(centre_distance).ok_or(NoShifts::OutOfReach)?;
         Ok(Shifts { sun, planet, ring, centre_distance })
+    }
+
+    /// The sun's shift, at a given sum with the planet's, at which the two slide alike on their worst flank points: a
+    /// larger one spares the sun's root and loads the planet's. Rounded to a hundredth, to be ordered by.
+    fn balanced_sun_shift(&self, sum: f64, least: f64) -> f64 {
+        /// More shift than this points the teeth of a small sun.
+        const MOST: f64 = 1.0;
+        // Without a mesh there is nothing to raise the shift for.
+        let sun_slides_more = |sun: f64| {
+            self.root_sliding(sun, sum - sun).is_some_and(|[at_sun, at_planet]| at_sun > at_planet)
+        };
+        if !sun_slides_more(least) || sun_slides_more(MOST) {
+            return least;
+        }
+        (bisect(least, MOST, sun_slides_more) * 100.0).round() / 100.0
+    }
+
+    /// Specific sliding at the roots of sun and planet, from the tip circles: without bound where a tip reaches past the
+    /// end of the other's involute.
+    fn root_sliding(&self, sun_shift: f64, planet_shift: f64) -> Option<[f64; 2]> {
+        let (system, [sun, planet]) = (self.system, self.sun_mesh.teeth);
+        let a = self.sun_mesh.centre_distance(sun_shift + planet_shift)?;
+        let line = a * libm::sin(self.sun_mesh.working_pressure_angle(a)?);
+        let along = |teeth: u32, tip: f64| {
+            let base = 0.5 * system.reference_diameter(teeth) * libm::cos(system.transverse_pressure_angle);
+            (tip > base).then(|| (tip * tip - base * base).sqrt())
+        };
+        let half = |teeth: u32| 0.5 * system.reference_diameter(teeth);
+        let clearance = system.rack.clearance() * system.normal_module;
+        let height = |shift: f64| (system.rack.addendum + shift) * system.normal_module;
+        let root =
+            |teeth: u32, shift: f64| half(teeth) - (system.rack.dedendum - shift) * system.normal_module;
+        let sun_tip = f64::min(half(sun) + height(sun_shift), a - root(planet, planet_shift) - clearance);
+        let planet_tip = f64::min(half(planet) + height(planet_shift), a - root(sun, sun_shift) - clearance);
+        let (start, end) = (line - along(planet, planet_tip)?, along(sun, sun_tip)?);
+        let ratio = f64::from(sun) / f64::from(planet);
+        let at_sun = if start > 0.0 { ratio * (line - start) / start - 1.0 } else { f64::INFINITY };
+        let at_planet = if end < line { end / (line - end) / ratio - 1.0 } else { f64::INFINITY };
+        Some([at_sun, at_planet])
     }
 
     fn solve_sun(&self, planet: f64, ring: f64) -> Result<Shifts, NoShifts> {

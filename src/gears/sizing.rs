@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use super::assembly::PlanetSpacing;
 use super::fault::{Member, StageFault};
 use super::fillet::bisect;
 use super::gear::{Gear, GearKind, GearSpec};
@@ -11,6 +12,7 @@ use super::rack::ToothSystem;
 use super::ring_fillet::PlanetInRing;
 use super::shifts::{NoShifts, ShiftProblem, Shifts, automatic_least_shift};
 use super::stage::{Stage, StageInput, planet_gap};
+use crate::design::ToothForm;
 
 /// Least thickness of a tooth tip in modules: common handbook practice (0.2 for tough, 0.4 for hardened teeth).
 const LEAST_TIP_THICKNESS: f64 = 0.2;
@@ -56,15 +58,14 @@ impl<'a> Sizing<'a> {
             sun_mesh: sun_pair.reference_centre_distance(),
             ring_mesh: ring_pair.reference_centre_distance(),
         };
-        let shifts =
-            problem.solve(input.sun_shift, input.planet_shift, input.ring_shift).map_err(|reason| {
-                match reason {
-                    NoShifts::OutOfReach => out_of_reach(),
-                    NoShifts::Disagree { sun_mesh, ring_mesh, ring_shift } => {
-                        StageFault::ShiftsDisagree { sun_mesh, ring_mesh, ring_shift }
-                    }
-                }
-            })?;
+        let shifts = problem
+            .solve(input.shift_rule, input.sun_shift, input.planet_shift, input.ring_shift)
+            .map_err(|reason| match reason {
+            NoShifts::OutOfReach => out_of_reach(),
+            NoShifts::Disagree { sun_mesh, ring_mesh, ring_shift } => {
+                StageFault::ShiftsDisagree { sun_mesh, ring_mesh, ring_shift }
+            }
+        })?;
         let usable = |pair: &Pair| {
             let [least, most] = WORKING_ANGLES;
             pair.working_pressure_angle(shifts.centre_distance)
@@ -129,8 +130,12 @@ impl<'a> Sizing<'a> {
             a,
             self.ring_angle,
         );
+        let helix_width = match self.input.tooth_form {
+            ToothForm::Herringbone => 0.5 * self.input.face_width,
+            ToothForm::Helical | ToothForm::Straight => self.input.face_width,
+        };
         let overlap_ratio =
-            self.input.face_width * libm::sin(self.system.helix_angle) / (PI * self.input.normal_module);
+            helix_width * libm::sin(self.system.helix_angle) / (PI * self.input.normal_module);
         let Some(interferences) = interferences else {
             let transverse = ring_mesh.contact_ratio;
             return Err(vec![StageFault::ContactBroken {
@@ -140,11 +145,13 @@ impl<'a> Sizing<'a> {
             }]);
         };
         let input = self.input;
+        let spacing = PlanetSpacing::of([input.sun_teeth, input.ring_teeth], input.planets, input.spacing);
         Ok(Stage {
             planets: input.planets,
             ratio: 1.0 + f64::from(input.ring_teeth) / f64::from(input.sun_teeth),
             centre_distance: a,
             face_width: input.face_width,
+            tooth_form: input.tooth_form,
             backlash: input.backlash,
             transverse_module: self.system.transverse_module,
             transverse_pressure_angle: self.system.transverse_pressure_angle,
@@ -154,7 +161,8 @@ impl<'a> Sizing<'a> {
             contact_ratio_sun: sun_mesh.contact_ratio,
             contact_ratio_ring: ring_mesh.contact_ratio,
             overlap_ratio,
-            planet_gap: planet_gap(a, input.planets, planet.tip_diameter),
+            spacing,
+            planet_gap: planet_gap(a, spacing.least_angle(), planet.tip_diameter),
             sun,
             planet,
             ring,

@@ -11,16 +11,16 @@
 //! and to end its contact on the planet's involute, clear of the planet's fillet (a ring's tip reaches deeper than the
 //! rack's).
 
-use std::f64::consts::PI;
+use std::f64::consts::{PI, TAU};
 
-use super::assembly::{LEAST_PLANETS, is_assemblable};
+use super::assembly::{LEAST_PLANETS, PlanetSpacing, is_assemblable};
 use super::fault::{Member, StageFault};
 use super::gear::Gear;
 use super::limits::{assembly_fault, input_faults};
 use super::pair::{InternalInterferences, Mesh};
 use super::rack::{Rack, ToothSystem};
 use super::sizing::Sizing;
-use crate::design::Shift;
+use crate::design::{Shift, ShiftRule, Spacing, ToothForm};
 
 /// Least gap between neighbouring planets.
 pub const LEAST_PLANET_GAP: f64 = 0.5;
@@ -44,6 +44,10 @@ pub struct StageInput {
     pub sun_shift: Shift,
     pub planet_shift: Shift,
     pub ring_shift: Shift,
+    pub shift_rule: ShiftRule,
+    pub spacing: Spacing,
+    /// Straight teeth have a helix angle of 0; herringbone halves have half the face width each.
+    pub tooth_form: ToothForm,
 }
 
 /// A stage whose gears mesh.
@@ -54,6 +58,7 @@ pub struct Stage {
     pub ratio: f64,
     pub centre_distance: f64,
     pub face_width: f64,
+    pub tooth_form: ToothForm,
     /// Of each mesh, circumferential at the working pitch circle.
     pub backlash: f64,
     pub transverse_module: f64,
@@ -65,8 +70,11 @@ pub struct Stage {
     pub contact_ratio_sun: f64,
     /// Transverse, planet and ring.
     pub contact_ratio_ring: f64,
+    /// Of one helix: half the face width of a herringbone.
     pub overlap_ratio: f64,
-    /// Between neighbouring planets' tips: `2 a sin(pi / n) - da`.
+    /// How the planets stand around the sun.
+    pub spacing: PlanetSpacing,
+    /// Between the tips of the nearest neighbours: `2 a sin(angle / 2) - da`.
     pub planet_gap: f64,
     pub sun: Gear,
     pub planet: Gear,
@@ -137,7 +145,8 @@ impl Stage {
         let teeth = [self.sun.teeth, self.planet.teeth, self.ring.teeth];
         let fits = |count: &u32| {
             is_assemblable(teeth, *count)
-                && planet_gap(self.centre_distance, *count, self.planet.tip_diameter) >= LEAST_PLANET_GAP
+                && planet_gap(self.centre_distance, TAU / f64::from(*count), self.planet.tip_diameter)
+                    >= LEAST_PLANET_GAP
         };
         let sun = f64::from(self.sun.teeth);
         // zp + 2 + gap/mt <= (zs + zp) sin(pi/n), ratio = 2 + 2 zp / zs.
@@ -154,6 +163,7 @@ impl Stage {
     }
 }
 
-pub(super) fn planet_gap(centre_distance: f64, planets: u32, tip_diameter: f64) -> f64 {
-    2.0 * centre_distance * libm::sin(PI / f64::from(planets)) - tip_diameter
+/// Between the tips of two planets `angle` apart \[rad\].
+pub(super) fn planet_gap(centre_distance: f64, angle: f64, tip_diameter: f64) -> f64 {
+    2.0 * centre_distance * libm::sin(0.5 * angle) - tip_diameter
 }

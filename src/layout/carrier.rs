@@ -231,7 +231,7 @@ pub fn plate_holes(stage: &Stage, planet: &Planet, pillars: &Bolting, plate_back
     let pins = (0..stage.planets).map(|k| Hole {
         name: "pin",
         distance: stage.centre_distance,
-        angle: TAU * f64::from(k) / f64::from(stage.planets),
+        angle: stage.spacing.position(k),
         radius: planet.pin_diameter / 2.0,
         z: [plate_back, plate_back + planet.pin_depth_carrier + 0.3],
     });

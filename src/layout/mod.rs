@@ -25,7 +25,7 @@ pub use fault::Fault;
 pub use hardware::{Anchor, Bolting, FLOOR};
 pub use housing::{FRICTION, clamp_force};
 
-use crate::design::{Design, GearSource, Hand, Joint, RingKind};
+use crate::design::{Design, GearSource, Hand, Joint, RingKind, ToothForm};
 use crate::gears::{Rack, Stage, StageInput};
 use crate::tables::{Bearing, ScrewStandard};
 
@@ -50,7 +50,12 @@ fn stage_input(design: &Design) -> StageInput {
         planet_teeth: gearset.planet_teeth,
         ring_teeth: gearset.ring_teeth,
         planets: gearset.planets,
-        rack: Rack { pressure_angle: gearset.pressure_angle, ..Rack::ISO_53_A },
+        rack: Rack {
+            pressure_angle: gearset.pressure_angle,
+            addendum: gearset.addendum,
+            dedendum: gearset.dedendum + gearset.root_relief / gearset.normal_module,
+            fillet: gearset.rack_fillet,
+        },
         normal_module: gearset.normal_module,
         helix_angle: match gearset.sun_hand {
             Hand::Right => gearset.helix_angle,
@@ -61,6 +66,9 @@ fn stage_input(design: &Design) -> StageInput {
         sun_shift: gearset.sun_shift,
         planet_shift: gearset.planet_shift,
         ring_shift: gearset.ring_shift,
+        shift_rule: gearset.shift_rule,
+        spacing: gearset.spacing,
+        tooth_form: gearset.tooth_form,
     }
 }
 
@@ -233,6 +241,11 @@ fn notes(design: &Design, bay: &base::Bay) -> Vec<Note> {
         let message = "Ring exchange means a new housing: clamp ring, carrier, keeper and bearing come out too. \
                        Use ring = \"insert\" for bench swapping.";
         notes.push(Note { id: "ring-cut", message: message.to_string() });
+    }
+    if design.gearset.tooth_form == ToothForm::Herringbone {
+        let message = "Herringbone teeth lock along the axis: close the two ring halves around planets and sun on the \
+                       bench, slide the pack in as one, then the lobe screws. To change a planet the pack comes out again.";
+        notes.push(Note { id: "split-ring", message: message.to_string() });
     }
     if design.gearset.sun_made == GearSource::Print {
         notes.push(Note {

@@ -1,7 +1,5 @@
 //! Planet: bearing, pin, washer, sleeve; and the pillars between the planets.
 
-use std::f64::consts::PI;
-
 use crate::design::{Design, Joint};
 use crate::gears::Stage;
 use crate::tables::{Bearing, ScrewStandard, Thread, pin_of, planet_bearings};
@@ -170,10 +168,10 @@ fn pillars_of(design: &Design, stage: &Stage, thread: Thread) -> Result<Pillars,
 
     let from_bore = back_plate_bore(stage) / 2.0 + f64::max(radius, head_diameter / 2.0 + LIP);
     let to_ring = stage.ring.tip_diameter / 2.0 - printer.running_radial - 0.1 - radius;
-    // Centre distance pillar to planet that clears: law of cosines at half the planets' pitch angle.
+    // Centre distance pillar to planet that clears: law of cosines at the angle to the nearest planet.
     let wanted = stage.planet.tip_diameter / 2.0 + radius + printer.running_radial + 0.1;
     let centre = stage.centre_distance;
-    let half = PI / f64::from(stage.planets.max(1));
+    let half = stage.spacing.least_angle_to_middle();
     let along = centre * libm::cos(half);
     let discriminant = along * along - centre * centre + wanted * wanted;
     let clears = if discriminant > 0.0 { along + discriminant.sqrt() } else { 0.0 };

@@ -1,7 +1,5 @@
 //! Carrier back plate: pillars towards the carrier, bosses around the pins' blind holes.
 
-use std::f64::consts::TAU;
-
 use super::PartFault;
 use crate::geometry::{Body, Stack};
 use crate::layout::Actuator;
@@ -19,7 +17,7 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
 
     let depth = actuator.planet.pin_depth_back_plate;
     for k in 0..stage.planets {
-        let angle = TAU * f64::from(k) / f64::from(stage.planets.max(1));
+        let angle = stage.spacing.position(k);
         body.add(
             "pin boss",
             [front, front + plate.boss_height],

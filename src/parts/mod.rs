@@ -2,7 +2,8 @@
 //!
 //! Back to front: [`vented_base`], [`magnet_cup`], [`stator_mount`], [`rotor_adapter`] (with the sun when printed in
 //! one), [`planet`] with washers and sleeve, [`carrier_back_plate`], [`output_carrier`], [`ring_housing`],
-//! [`ring_insert`], [`bearing_keeper`], [`spacers`], [`output_clamp_ring`]. [`shapes`] holds the 2D shapes they share.
+//! [`ring_insert`], [`bearing_keeper`], [`spacers`], [`output_clamp_ring`]. [`shapes`] holds the 2D shapes they
+//! share, [`teeth`] the printed teeth.
 
 mod bearing_keeper;
 mod carrier_back_plate;
@@ -18,13 +19,14 @@ mod rotor_adapter;
 mod shapes;
 mod spacers;
 mod stator_mount;
+mod teeth;
 mod vented_base;
 
 pub use print_mass::{PrintMass, print_mass};
 
 use rayon::prelude::*;
 
-use crate::design::PartName;
+use crate::design::{PartName, ToothForm};
 use crate::gears::ProfileFault;
 use crate::geometry::{ShapeError, Stack};
 use crate::layout::Actuator;
@@ -116,7 +118,11 @@ fn rows(actuator: &Actuator) -> Vec<Row> {
         rows.push(row(PartName::PlanetSleeve, planets, false, Motion::Carrier, planet::sleeve));
     }
     if actuator.ring_insert.is_some() {
+        let herringbone = actuator.stage.tooth_form == ToothForm::Herringbone;
         rows.push(row(PartName::RingInsert, 1, true, Motion::Fixed, ring_insert::stack));
+        if herringbone {
+            rows.push(row(PartName::RingInsertBack, 1, true, Motion::Fixed, ring_insert::back_half));
+        }
     }
     if actuator.spacers.is_some() {
         rows.push(row(PartName::InnerSpacer, 1, false, Motion::Carrier, spacers::inner));

@@ -1,7 +1,5 @@
 //! Output carrier: plate, shoulder step, hub in the output bearing, crown into the clamp ring. Only narrows upwards.
 
-use std::f64::consts::TAU;
-
 use super::PartFault;
 use crate::geometry::{Body, Stack};
 use crate::layout::{Actuator, OUTPUT_TIP_ROOM};
@@ -45,7 +43,7 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (planets, distance) = (actuator.stage.planets, actuator.stage.centre_distance);
     let pin_depth = actuator.planet.pin_depth_carrier + 0.3;
     for k in 0..planets {
-        let angle = TAU * f64::from(k) / f64::from(planets.max(1));
+        let angle = actuator.stage.spacing.position(k);
         body.cut("pin hole", [back, back + pin_depth], disc_at(distance, angle, carrier.pin_hole));
     }
     shapes::insert_holes(

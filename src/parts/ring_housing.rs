@@ -7,6 +7,7 @@ use crate::geometry::{Body, Region, Stack};
 use crate::layout::Actuator;
 
 use super::shapes::{self, Opening, START, disc, disc_at, sector, spread};
+use super::teeth::End;
 
 /// Height of rim and covers at the service plane before they fall back at 45 degrees.
 const RIM_HEIGHT: f64 = 1.6;
@@ -141,9 +142,8 @@ fn bores(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
             }
         }
         _ => {
-            let ring = &actuator.stage.ring;
-            let teeth = super::ring_insert::teeth(actuator)?;
-            body.cut_twisted("ring teeth", [service, stations.ring_front], teeth, ring.twist_per_mm());
+            let ends = [End::Free, End::Free];
+            super::ring_insert::teeth(actuator).make(body, [service, stations.ring_front], ends)?;
         }
     }
     Ok(())

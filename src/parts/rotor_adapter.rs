@@ -4,8 +4,8 @@ use super::PartFault;
 use crate::geometry::{Body, Stack};
 use crate::layout::{Actuator, FLOOR, SunJoint};
 
-use super::planet::PROFILE_TOLERANCE;
 use super::shapes::{self, Opening, disc};
+use super::teeth::{End, PROFILE_TOLERANCE, Teeth};
 
 pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (adapter, stations, joints) = (&actuator.adapter, &actuator.stations, &actuator.joints);
@@ -61,8 +61,8 @@ fn sun(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
             body.cut("sun insert", [from, stations.sun_back], disc(hole));
         }
         SunJoint::OnePiece => {
-            let teeth = [stations.boss_front, stations.planet_front];
-            body.add_twisted("sun teeth", teeth, gear.profile(PROFILE_TOLERANCE)?, gear.twist_per_mm());
+            let z = [stations.boss_front, stations.planet_front];
+            Teeth::new(actuator, "sun teeth", *gear, 0.0).make(body, z, [End::Joined, End::Free])?;
             body.cut("sun screw", [stations.rotor_front, stations.planet_front], disc(actuator.sun.bore));
             let from = stations.rotor_front;
             shapes::insert_hole(

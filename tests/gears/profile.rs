@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use hubwright::gears::{Gear, GearKind, Stage};
+use hubwright::gears::{Gear, GearKind, Stage, TipRelief};
 use hubwright::geometry::{Loop, Point};
 use proptest::prelude::*;
 
@@ -197,4 +197,34 @@ fn a_finer_tolerance_takes_more_arcs() {
     let stage = solved(&reference_inputs()[0]);
     let count = |tolerance: f64| stage.planet.profile(tolerance).map(|outline| outline.0.len()).ok();
     assert!(count(1e-5) > count(1e-2));
+}
+
+/// Tip relief takes its amount off the tip along the flank's normal, nothing below its start. A normal offset of an
+/// involute is a turn about the base circle, so it can be read off the thickness at any radius.
+#[test]
+fn relief_is_taken_at_the_tips_alone() {
+    let relief = TipRelief { amount: 0.03, height: 0.3 };
+    for stage in reference_inputs().iter().map(solved) {
+        for gear in gears(&stage) {
+            let outwards = if gear.kind == GearKind::External { 1.0 } else { -1.0 };
+            let (tip, form) = (0.5 * gear.tip_diameter, 0.5 * gear.form_diameter);
+            let pitch = gear.pitch_angle();
+            let mut most = 0.0_f64;
+            for segment in &outline(&gear.relieved(relief), 0.0).0 {
+                let (radius, angle) = (segment.from.norm(), segment.from.angle());
+                if outwards * (radius - form) < 0.0 {
+                    continue;
+                }
+                let from_middle = (angle - (angle / pitch).round() * pitch).abs();
+                let tooth = gear.thickness_at(radius) / radius;
+                let half = if outwards > 0.0 { 0.5 * tooth } else { 0.5 * (pitch - tooth) };
+                let off = outwards * (half - from_middle) * 0.5 * gear.base_diameter;
+                let above_start = outwards * (radius - tip) + relief.height;
+                let expected_most = if above_start > 1e-9 { relief.amount } else { 0.0 };
+                assert!((-TOLERANCE..expected_most + TOLERANCE).contains(&off), "{off} at {radius}");
+                most = most.max(off);
+            }
+            assert!((most - relief.amount).abs() < TOLERANCE, "{most}");
+        }
+    }
 }

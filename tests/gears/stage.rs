@@ -1,6 +1,6 @@
 //! The numbers of a stage, and inputs that are refused.
 
-use hubwright::design::Shift;
+use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{Rack, Stage, StageFault, StageInput, circumferential_play};
 use proptest::prelude::*;
 
@@ -145,6 +145,9 @@ proptest! {
             sun_shift,
             planet_shift,
             ring_shift,
+            shift_rule: ShiftRule::BalancedSliding,
+            spacing: Spacing::Nearest,
+            tooth_form: ToothForm::Herringbone,
         };
         check_wild(&wild);
     }
@@ -196,7 +199,7 @@ fn counts_that_do_not_assemble_name_their_neighbours() {
         text(&input([16, 24, 64], 3)),
         [
             "16/24/64 cannot take 3 equally spaced planets (80/3 is not whole). Nearest: 15/24/63, 18/24/66, or 4 \
-             planets."
+             planets. Or spacing = \"nearest\": planets at 0.00, 121.50, 238.50 deg."
         ]
     );
 }
@@ -294,4 +297,52 @@ fn a_fillet_that_does_not_fit_the_rack() {
         ..input([12, 42, 96], 3)
     });
     assert!(found[0].contains("straight flank only 0.903 deep"), "{found:?}");
+}
+
+/// Places at multiples of 2 pi / (zs + zr), SDP/SI eq. 13-7: 80 of them, 26.67 apart for three planets.
+#[test]
+fn nearest_unequal_places() {
+    let stage = solved(&StageInput { spacing: Spacing::Nearest, ..input([16, 24, 64], 3) });
+    let places: Vec<f64> = (0..3).map(|index| stage.spacing.position(index).to_degrees() / 4.5).collect();
+    assert!(!stage.spacing.is_equal());
+    for (found, expected) in places.iter().zip([0.0, 27.0, 53.0]) {
+        assert!((found - expected).abs() < 1e-12, "{found} {expected}");
+    }
+    // Two planets 26 places apart are the nearest neighbours.
+    let gap = 2.0 * stage.centre_distance * (26.0 * 2.25f64).to_radians().sin() - stage.planet.tip_diameter;
+    assert!((stage.planet_gap - gap).abs() < 1e-9, "{} {gap}", stage.planet_gap);
+    assert!(stage.spacing.imbalance() > 0.0 && stage.spacing.imbalance() < 0.02);
+    // A set that divides is spaced equally all the same.
+    let equal = solved(&StageInput { spacing: Spacing::Nearest, ..input([15, 24, 63], 3) });
+    assert!(equal.spacing.is_equal());
+}
+
+/// Balanced shifts slide alike at both roots, to what a hundredth of shift leaves; the rule's own tip clearance holds.
+#[test]
+fn balanced_sliding_balances() {
+    for teeth in [[16, 24, 64], [15, 24, 63], [20, 20, 60]] {
+        let rule = |shift_rule| StageInput { shift_rule, helix_angle: 0.0, ..input(teeth, 4) };
+        let nearest = |input: StageInput| solved(&StageInput { spacing: Spacing::Nearest, ..input });
+        let balanced = nearest(rule(ShiftRule::BalancedSliding));
+        let least = nearest(rule(ShiftRule::UndercutFree));
+        let worst = |stage: &Stage| stage.sun_mesh.specific_sliding.into_iter().fold(0.0, f64::max);
+        let [sun, planet] = balanced.sun_mesh.specific_sliding;
+        assert!((sun / planet - 1.0).abs() < 0.12, "{teeth:?}: {sun} {planet}");
+        assert!(
+            worst(&balanced) <= worst(&least) + 1e-9,
+            "{teeth:?}: {} {}",
+            worst(&balanced),
+            worst(&least)
+        );
+        assert!((balanced.centre_distance - least.centre_distance).abs() < 1e-9);
+    }
+}
+
+/// Each half of a herringbone has half the overlap; the rest of the mesh is the helical one's.
+#[test]
+fn herringbone_halves_the_overlap() {
+    let helical = solved(&input([15, 24, 63], 3));
+    let herringbone = solved(&StageInput { tooth_form: ToothForm::Herringbone, ..input([15, 24, 63], 3) });
+    assert!((herringbone.overlap_ratio - 0.5 * helical.overlap_ratio).abs() < 1e-12);
+    assert_eq!(herringbone.sun, helical.sun);
 }

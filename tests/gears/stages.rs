@@ -1,6 +1,6 @@
 //! Stages to try things on: the reference joints and random valid ones.
 
-use hubwright::design::Shift;
+use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{Rack, Stage, StageInput};
 use proptest::prelude::*;
 
@@ -18,6 +18,9 @@ pub fn input(teeth: [u32; 3], planets: u32) -> StageInput {
         sun_shift: Shift::Auto,
         planet_shift: Shift::Auto,
         ring_shift: Shift::Auto,
+        shift_rule: ShiftRule::UndercutFree,
+        spacing: Spacing::Equal,
+        tooth_form: ToothForm::Helical,
     }
 }
 
@@ -53,6 +56,8 @@ pub fn any_stage() -> impl Strategy<Value = (StageInput, Stage)> {
             helix_angle: if spur { 0.0 } else { helix.to_radians() },
             backlash: backlash * normal_module,
             face_width: 15.0 * normal_module,
+            // Equal where that goes in.
+            spacing: Spacing::Nearest,
             sun_shift,
             planet_shift,
             ..input([sun, planet, ring], planets)

@@ -3,13 +3,23 @@
 use std::f64::consts::PI;
 
 use crate::design::key::Takes;
-use crate::design::model::{GearSource, Hand, RingKind, Shift};
+use crate::design::model::{GearSource, Hand, RingKind, Shift, ShiftRule, Spacing, ToothForm};
 use crate::design::section::{choice, section};
 use crate::design::value::Choice;
 use crate::quantity::Kind;
 
 choice!(GearSource { "print" => GearSource::Print, "buy" => GearSource::Buy, });
 choice!(RingKind { "cut" => RingKind::Cut, "insert" => RingKind::Insert, });
+choice!(ToothForm {
+    "helical" => ToothForm::Helical,
+    "straight" => ToothForm::Straight,
+    "herringbone" => ToothForm::Herringbone,
+});
+choice!(ShiftRule {
+    "undercut-free" => ShiftRule::UndercutFree,
+    "balanced-sliding" => ShiftRule::BalancedSliding,
+});
+choice!(Spacing { "equal" => Spacing::Equal, "nearest" => Spacing::Nearest, });
 choice!(Hand { "right" => Hand::Right, "left" => Hand::Left, });
 
 const DEGREE: f64 = PI / 180.0;
@@ -26,6 +36,12 @@ section! {
         normal_module: f64 = Takes::length(0.3, 5.0), [required], "0.8 mm", "Normal module; 0.8 and more prints.";
         pressure_angle: f64 = Takes::Quantity { kind: Kind::Angle, least: 10.0 * DEGREE, most: 35.0 * DEGREE },
             [default "20 deg" "ISO 53."], "20 deg", "Normal pressure angle.";
+        teeth: ToothForm = Takes::Choice(<ToothForm as Choice>::WORDS),
+            [default "helical" "Quiet; assembles by turning."], "helical",
+            "How the teeth run: helical; straight (no thrust, louder); herringbone (no thrust, quiet, wants a split ring and a bought sun).";
+        addendum: f64 = Takes::Number { least: 0.5, most: 1.5 }, [default "1" "ISO 53."], "1", "Addendum of the basic rack, in modules.";
+        dedendum: f64 = Takes::Number { least: 0.6, most: 2.0 }, [default "1.25" "ISO 53, profile A."], "1.25", "Dedendum of the basic rack, in modules.";
+        rack_fillet: f64 = Takes::Number { least: 0.05, most: 0.6 }, [default "0.38" "ISO 53, profile A."], "0.38", "Root fillet of the basic rack, in modules.";
         helix_angle: f64 = Takes::Quantity { kind: Kind::Angle, least: 0.0, most: 45.0 * DEGREE },
             [default "20 deg" "Quiet, and the axial couple stays small (common practice, no source)."], "20 deg", "Helix angle; 0 for spur teeth.";
         hand: Hand = Takes::Choice(<Hand as Choice>::WORDS),
@@ -39,6 +55,19 @@ section! {
         sun_shift: Shift = SHIFT, [default "auto" "Chosen against undercut, and to suit the centre distance."], "auto", "Profile shift of the sun.";
         planet_shift: Shift = SHIFT, [default "auto" "Chosen with the sun's."], "auto", "Profile shift of the planets.";
         ring_shift: Shift = SHIFT, [default "auto" "Chosen with the sun's."], "auto", "Profile shift of the ring.";
+        shift_rule: ShiftRule = Takes::Choice(<ShiftRule as Choice>::WORDS),
+            [default "undercut-free" "The least shifts leave the tips broad."], "balanced-sliding",
+            "How shifts of sun and planet that are left \"auto\" are chosen: just free of undercut, or so that both roots slide alike.";
+        spacing: Spacing = Takes::Choice(<Spacing as Choice>::WORDS),
+            [default "equal" "The forces of equally spaced planets balance."], "nearest",
+            "Equally spaced planets, or at the nearest places where teeth that don't divide go in.";
+        tip_relief: f64 = Takes::length(0.0, 0.3), [default "0 mm" "The nominal involute."], "0.03 mm",
+            "Taken off the flanks of printed gears at their tips, so that bent teeth don't knock.";
+        tip_relief_height: f64 = Takes::length(0.05, 5.0), [optional "0.4 x module."], "0.3 mm", "Where the tip relief begins, below the tip.";
+        root_relief: f64 = Takes::length(0.0, 1.0), [default "0 mm" "The rack's own clearance."], "0.1 mm",
+            "Further depth of the tooth spaces, for blobs and corners that print round.";
+        face_chamfer: f64 = Takes::length(0.0, 0.5), [default "0.15 mm" "Tips of small teeth are 0.5 mm wide (common practice, no source)."], "0.15 mm",
+            "Chamfer of printed teeth at both faces, by which they are thinned.";
         sun: SunKeys = Takes::Section(SunKeys::SECTION), [default "{}" "See its keys."], "{ made = \"buy\" }", "How the sun is made.";
         planet: PlanetKeys = Takes::Section(PlanetKeys::SECTION), [default "{}" "See its keys."], "{ made = \"print\" }", "How the planets are made.";
         ring: RingKeys = Takes::Section(RingKeys::SECTION), [default "{}" "See its keys."], "{ made = \"cut\" }", "How the ring is made.";

@@ -36,6 +36,8 @@ section! {
         bridge: f64 = Takes::length(0.0, 100.0), [default "10 mm" "Common practice, no source."], "10 mm", "Longest bridge.";
         overhang: f64 = Takes::Quantity { kind: Kind::Angle, least: 0.0, most: PI / 2.0 }, [default "45 deg" "Common practice, no source."], "45 deg", "Steepest overhang, from the vertical.";
         elephant_foot: f64 = Takes::length(0.0, 1.0), [default "0.2 mm" "Common practice, no source: 0.1 to 0.3."], "0.2 mm", "How far the first layers bulge.";
+        tooth_growth: f64 = Takes::length(-0.2, 0.3), [default "0 mm" "Not known before a gear pair is printed; the backlash allows for it."], "0.05 mm",
+            "How far a printed tooth flank stands out of the drawing, along its normal; taken off printed teeth.";
         bed_chamfer: f64 = Takes::length(0.0, 2.0), [default "0.4 mm" "Hides the elephant foot (common practice, no source)."], "0.4 mm", "Chamfer on edges that lie on the bed.";
         shrinkage: f64 = Takes::Number { least: 0.0, most: 0.05 }, [optional "None beyond the fits."], "0.003", "Share by which prints come out small.";
     }

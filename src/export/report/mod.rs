@@ -65,7 +65,6 @@ pub fn report(made: &Made, input: Value) -> Value {
 /// lies at `z_mm`, then out to each axis.
 fn placement(actuator: &Actuator, part: &Part) -> Value {
     let [bottom, _] = part.stack.z_range();
-    let pitch = 360.0 / f64::from(actuator.stage.planets.max(1));
     let axes: Vec<Value> = if part.on_pin() {
         let distance = actuator.stage.centre_distance;
         (0..actuator.stage.planets)
@@ -73,7 +72,7 @@ fn placement(actuator: &Actuator, part: &Part) -> Value {
                 let phase = actuator.stage.planet_phase(k);
                 // Only a toothed body cares how it is turned about its own axis.
                 let turn = if part.motion == Motion::Planet { phase.turn.to_degrees() } else { 0.0 };
-                json!({ "distance_mm": round(distance), "angle_deg": round(pitch * f64::from(k)), "turn_deg": round(turn) })
+                json!({ "distance_mm": round(distance), "angle_deg": round(phase.position.to_degrees()), "turn_deg": round(turn) })
             })
             .collect()
     } else {
