@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::design::{GearSource, Joint};
+use crate::design::{GearSource, Joint, ToothForm};
 use crate::layout::{Actuator, Anchor, Bolting};
 use crate::parts::{Part, PrintMass};
 use crate::tables;
@@ -205,44 +205,57 @@ fn units(actuator: &Actuator) -> Vec<Item> {
     if design.gearset.sun_made == GearSource::Buy {
         items.push(bought_gear(
             actuator,
-            "sun",
-            &actuator.stage.sun,
-            1,
-            actuator.sun.length,
-            actuator.sun.bore,
+            Bought {
+                name: "sun",
+                gear: &actuator.stage.sun,
+                material: &design.gearset.sun_bought_of,
+                quantity: 1,
+                length: actuator.sun.length,
+                bore: actuator.sun.bore,
+            },
         ));
     }
     if design.gearset.planet_made == GearSource::Buy {
         let (planet, face) = (&actuator.planet, design.gearset.face_width);
         items.push(bought_gear(
             actuator,
-            "planet",
-            &actuator.stage.planet,
-            actuator.stage.planets,
-            face,
-            planet.bearing.outer,
+            Bought {
+                name: "planet",
+                gear: &actuator.stage.planet,
+                material: &design.gearset.planet_bought_of,
+                quantity: actuator.stage.planets,
+                length: face,
+                bore: planet.bearing.outer,
+            },
         ));
     }
     items
 }
 
-/// What a gear maker asks for, in one line.
-fn bought_gear(
-    actuator: &Actuator,
-    name: &str,
-    gear: &crate::gears::Gear,
+/// A gear that is bought.
+struct Bought<'a> {
+    name: &'static str,
+    gear: &'a crate::gears::Gear,
+    material: &'a str,
     quantity: u32,
     length: f64,
     bore: f64,
-) -> Item {
+}
+
+/// What a gear maker asks for, in one line.
+fn bought_gear(actuator: &Actuator, bought: Bought) -> Item {
     let gearset = &actuator.design.gearset;
+    let Bought { name, gear, material, quantity, length, bore } = bought;
     let hand = match gear.helix_angle {
+        _ if gearset.tooth_form == ToothForm::Herringbone => "herringbone, apex at half the planets' width",
         angle if angle > 0.0 => "right",
         angle if angle < 0.0 => "left",
         _ => "none",
     };
-    let (root, steel) = (gear.root_diameter / 2.0 + gear.tip_diameter / 2.0, 7.85e-6);
-    let mass = std::f64::consts::PI / 4.0 * (root * root - bore * bore) * length * steel;
+    let root = gear.root_diameter / 2.0 + gear.tip_diameter / 2.0;
+    let volume = std::f64::consts::PI / 4.0 * (root * root - bore * bore) * length;
+    // g/cm3 to kg/mm3; what another name weighs isn't known.
+    let mass = tables::gear_metal(material).map(|metal| volume * metal.density * 1e-6);
     Item {
         kind: Kind::Gear,
         name: name.to_string(),
@@ -255,8 +268,8 @@ fn bought_gear(
             gear.shift
         ),
         quantity,
-        material: "steel".to_string(),
-        unit_mass: Some(mass),
+        material: material.to_string(),
+        unit_mass: mass,
         unit_cost: None,
         note: format!("span over {} teeth {:.3} mm; mass from volume", gear.span_teeth, gear.span),
     }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use hubwright::gears::{
     Gear, GearKind, GearSpec, Mesh, MeshKind, Pair, Rack, ToothSystem, Trochoid, contact_ratio_of_tips,
 };
+use hubwright::ratings::ring_root::RingRoot;
 use hubwright::ratings::tooth_flank::{self, Elasticity, ToothFlank};
 use hubwright::ratings::tooth_root::{
     self, ContactRatios, Edition, Method, NotApplicable, RootSection, ToothRoot,
@@ -304,4 +305,36 @@ fn flank_is_for_metals() {
     assert!(flank([Elasticity::STEEL; 2], SPUR).is_some());
     assert!(flank([Elasticity::STEEL, plastic], SPUR).is_none());
     assert!(flank([Elasticity::STEEL; 2], ContactRatios { transverse: 2.6, overlap: 0.0 }).is_none());
+}
+
+/// A ring with an arc of the rack fillet's own radius at the section: chord, lever arm and form factor come out as by the
+/// standard's formula for the generated fillet (rings of `published/tooth-strength.toml`), as far as an arc can stand for
+/// a trochoid.
+#[test]
+fn a_ring_with_an_arc_is_near_the_generated_one() {
+    let system = ToothSystem::new(Rack::ISO_53_A, 1.0, 0.0);
+    for (teeth, fillet) in [(100, 0.35426), (72, 0.34269), (48, 0.31922)] {
+        let generated = gear(&system, GearKind::Internal, teeth, 0.0, 0.0);
+        let contact = ContactRatios { transverse: 1.8, overlap: 0.0 };
+        let standard = ToothRoot::of(&generated, contact, EDITION_2006).expect("in range");
+        let spec = GearSpec {
+            kind: GearKind::Internal,
+            teeth,
+            shift: 0.0,
+            tip_alteration: 0.0,
+            thickness_allowance: 0.0,
+            left_hand: false,
+            working_pitch_diameter: system.reference_diameter(teeth),
+            ring_fillet_radius: fillet,
+        };
+        let arc = RingRoot::of(&Gear::new(&system, spec), contact).expect("in range");
+        let near = |found: f64, expected: f64, share: f64, what: &str| {
+            assert!((found / expected - 1.0).abs() < share, "{teeth} {what}: {found} against {expected}");
+        };
+        near(arc.chord, standard.section.chord, 0.02, "chord");
+        near(arc.lever_arm, standard.lever_arm, 0.03, "lever arm");
+        near(arc.load_direction, standard.load_direction, 1e-9, "load direction");
+        near(arc.factors.form, standard.form, 0.05, "form");
+        near(arc.factors.stress_correction, standard.stress_correction, 0.02, "stress correction");
+    }
 }

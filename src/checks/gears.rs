@@ -2,17 +2,12 @@
 
 use super::Check;
 use super::outcome::Outcome;
-use crate::design::GearSource;
-use crate::design::PartName;
-use crate::gears::Stage;
+use crate::design::{GearSource, PartName, ToothForm};
+use crate::gears::Margin;
 use crate::product::Product;
-use crate::ratings::planet_bearing;
-use crate::ratings::tooth_root::ContactRatios;
-use crate::ratings::tooth_root::Edition;
-use crate::ratings::tooth_root::Method;
-use crate::ratings::tooth_root::NotApplicable;
-use crate::ratings::tooth_root::ToothRoot;
-use crate::ratings::tooth_root_estimate;
+use crate::ratings::gear_forces::GearForces;
+use crate::ratings::gear_strength::{self, Root, StageRoots};
+use crate::tables::{gear_metal, gear_metal_names};
 
 pub static CHECKS: &[Check] = &[
     Check {
@@ -45,6 +40,107 @@ pub static CHECKS: &[Check] = &[
             Outcome::at_least(made.actuator.design.gearset.normal_module, 0.8)
                 .remedy("Buy the gears, or a module of 0.8 and more.")
         },
+    },
+    Check {
+        id: "ring-interference",
+        title: "Planet in the ring: involute and trochoid interference, the nearer",
+        unit: "",
+        formula: "involute: z1/z2 >= 1 - tan aa2 / tan aw; trochoid: th1 z1/z2 + inv aw - inv aa2 >= th2",
+        symbols: "z1, z2 teeth of planet and ring\naa2 pressure angle at the ring's tip\naw working pressure angle\nth1, th2 angles to where the tip circles cross, rad",
+        clause: "SDP/SI, Elements of Metric Gear Technology, T-44 to T-46, equations 5-3 to 5-10",
+        range: "tips outside the base circles",
+        not_covered: "trimming is only reported: the planets go in along the axis",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: ring_interference,
+    },
+    Check {
+        id: "tooth-tips",
+        title: "Thinnest printed tooth tip",
+        unit: "mm",
+        formula: "san >= line width",
+        symbols: "san tooth thickness at the tip circle, normal section, after the backlash, mm",
+        clause: "common practice, no source: one line must fit",
+        range: "filament prints",
+        not_covered: "how tips print at the seam",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: |made| {
+            let (design, stage) = (&made.actuator.design, &made.actuator.stage);
+            let mut printed = vec![("ring", stage.ring.tip_thickness)];
+            if design.gearset.planet_made == GearSource::Print {
+                printed.push(("planet", stage.planet.tip_thickness));
+            }
+            if design.gearset.sun_made == GearSource::Print {
+                printed.push(("sun", stage.sun.tip_thickness));
+            }
+            let thinnest = printed.into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
+            let Some((name, thickness)) = thinnest else {
+                return Outcome::not_applicable("Nothing is printed.");
+            };
+            let wanted = design.printer.line_width;
+            // Of one shape, thicknesses go with the module.
+            let module = design.gearset.normal_module * wanted / thickness;
+            Outcome::at_least(thickness, wanted)
+                .only_warns()
+                .remark(format!("The {name}'s."))
+                .remedy(format!("A module of {module:.2} mm, less shift, less backlash, or a finer nozzle."))
+        },
+    },
+    Check {
+        id: "overlap",
+        title: "Overlap of helical teeth",
+        unit: "",
+        formula: "eps_beta = b sin(beta) / (pi mn)",
+        symbols: "b face width (of one half of a herringbone), mm\nbeta helix angle\nmn normal module, mm",
+        clause: "ISO 21771:2007, 5.4.4; 1 and more for quiet running: common practice, no source",
+        range: "helical teeth",
+        not_covered: "crowning, misalignment",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: |made| {
+            let stage = &made.actuator.stage;
+            if stage.tooth_form == ToothForm::Straight || stage.sun.helix_angle == 0.0 {
+                return Outcome::not_applicable("The teeth are straight.");
+            }
+            let width = stage.face_width / stage.overlap_ratio;
+            Outcome::at_least(stage.overlap_ratio, 1.0)
+                .only_warns()
+                .remedy(format!("A face width of {width:.1} mm, or more helix."))
+        },
+    },
+    Check {
+        id: "sun-root",
+        title: "Bending at the bought sun's tooth root at peak",
+        unit: "MPa",
+        formula: "sigma_F0 = Ft / (b mn) YF YS Ybeta <= sigma_FE,static / SF",
+        symbols: "as for planet-root\nsigma_FE,static of the metal, few cycles, MPa\nSF = limits.metal_safety",
+        clause: "ISO 6336-3:2006, method B (formulas from memory); limits ISO 6336-5 (from memory)",
+        range: "metals of `tables gear-metals`; as for planet-root",
+        not_covered: "YRrelT, YdeltarelT, YX taken as 1; keyways and the screw's bore",
+        parts: &[],
+        run: sun_root,
+    },
+    Check {
+        id: "metal-flank",
+        title: "Flank pressure of sun and planet, both bought, at peak",
+        unit: "MPa",
+        formula: "sigma_H0 = ZH ZE Zeps Zbeta sqrt(Ft / (d1 b) (u + 1) / u) <= sigma_Hlim,static / SF",
+        symbols: "Ft tangential force with load sharing, N\nd1 reference diameter of the sun, mm\nu planet teeth over sun teeth\nSF = limits.metal_safety",
+        clause: "ISO 6336-2, Zbeta by the 2019 edition (formulas from memory); limits ISO 6336-5 (from memory)",
+        range: "metal pairs; helix to 30 degrees, transverse contact ratio 1 to 2.5",
+        not_covered: "pitting over life, lubricant, roughness",
+        parts: &[],
+        run: metal_flank,
+    },
+    Check {
+        id: "ring-root",
+        title: "Bending at the printed ring's tooth root at peak",
+        unit: "MPa",
+        formula: "sigma_F0 = Ft / (b mn) YF YS Ybeta",
+        symbols: "as for planet-root; section where the printed fillet's tangent makes 60 degrees with the tooth's middle line",
+        clause: "ISO 6336-3:2006, method B on the printed arc (formulas from memory)",
+        range: "helix to 30 degrees, virtual contact ratio 1 to 2.5, qs 1 to 8; thick rim; band 0.7 to 1.4",
+        not_covered: "as for planet-root; a ring bends one way only",
+        parts: &[PartName::RingHousing, PartName::RingInsert],
+        run: ring_root,
     },
     Check {
         id: "planet-root",
@@ -83,31 +179,88 @@ fn planet_root(made: &Product) -> Outcome {
     if design.gearset.planet_made == GearSource::Buy {
         return Outcome::not_applicable("Bought planets: the maker's rating decides.");
     }
-    let force = planet_bearing::tangential_force(stage, made.actuator.torques.sun);
-    let stress = match planet_root_stress(stage, force) {
-        Ok(stress) => stress,
+    let roots = StageRoots::of(stage);
+    let root = match roots.planet() {
+        Ok(root) => root,
         Err(reason) => return Outcome::not_applicable(format!("No root stress: {reason}.")),
     };
-    let gearset = &design.gearset;
-    let lewis = tooth_root_estimate::root_stress(
-        force,
-        gearset.face_width,
-        gearset.normal_module,
-        stage.planet.teeth,
-        gearset.helix_angle,
-    );
-    let lewis = lewis.map_or(String::new(), |lewis| format!(" By Lewis {lewis:.1} MPa."));
-    Outcome::at_most(stress, design.limits.printed_root_stress)
-        .remark(format!("{force:.0} N a mesh.{lewis}"))
+    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
+    printed_root(&root, force, design.limits.printed_root_stress)
         .remedy("Buy the planets, widen the face, or lower the peak torque.")
 }
 
-/// Nominal, of the mesh that stresses the planet more; the 2006 edition gives a helical gear the higher stress.
-fn planet_root_stress(stage: &Stage, force: f64) -> Result<f64, NotApplicable> {
-    let in_mesh = |transverse| {
-        let contact = ContactRatios { transverse, overlap: stage.overlap_ratio };
-        let root = ToothRoot::of(&stage.planet, contact, Method::B(Edition::Of2006))?;
-        Ok(root.nominal_stress(force, stage.face_width, stage.planet.normal_module))
+fn ring_root(made: &Product) -> Outcome {
+    let (design, stage) = (&made.actuator.design, &made.actuator.stage);
+    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
+    printed_root(&StageRoots::of(stage).ring, force, design.limits.printed_root_stress)
+        .remedy("Widen the face, a ring of a stronger plastic, or lower the peak torque.")
+}
+
+fn printed_root(root: &Root, force: f64, limit: f64) -> Outcome {
+    let stress = match root.stress(force) {
+        Ok(stress) => stress,
+        Err(reason) => return Outcome::not_applicable(format!("No root stress: {reason}.")),
     };
-    Ok(f64::max(in_mesh(stage.contact_ratio_sun)?, in_mesh(stage.contact_ratio_ring)?))
+    let lewis = root.lewis_stress(force).map_or(String::new(), |lewis| format!(" By Lewis {lewis:.1} MPa."));
+    Outcome::at_most(stress, limit).remark(format!("{force:.0} N a mesh, with the {}.{lewis}", root.mate))
+}
+
+fn sun_root(made: &Product) -> Outcome {
+    let (design, stage) = (&made.actuator.design, &made.actuator.stage);
+    if design.gearset.sun_made == GearSource::Print {
+        return Outcome::not_applicable("The sun is printed: see sun-joint and planet-root.");
+    }
+    let name = &design.gearset.sun_bought_of;
+    let Some(metal) = gear_metal(name) else {
+        return Outcome::not_applicable(unknown_metal(name));
+    };
+    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
+    match StageRoots::of(stage).sun.stress(force) {
+        Err(reason) => Outcome::not_applicable(format!("No root stress: {reason}.")),
+        Ok(stress) => Outcome::at_most(stress, metal.root_static / design.limits.metal_safety)
+            .remark(format!("{}; endurance limit {:.0} MPa.", metal.description, metal.root_endurance))
+            .remedy("A stronger steel, a wider face, or a lower peak torque."),
+    }
+}
+
+fn metal_flank(made: &Product) -> Outcome {
+    let (gearset, stage) = (&made.actuator.design.gearset, &made.actuator.stage);
+    if gearset.sun_made == GearSource::Print || gearset.planet_made == GearSource::Print {
+        return Outcome::not_applicable("Not a pair of metals: see the plastic flank.");
+    }
+    let metals = [&gearset.sun_bought_of, &gearset.planet_bought_of].map(|name| (gear_metal(name), name));
+    let [(Some(sun), _), (Some(planet), _)] = metals else {
+        let unknown = metals.iter().find(|(metal, _)| metal.is_none()).map_or("", |(_, name)| name);
+        return Outcome::not_applicable(unknown_metal(unknown));
+    };
+    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
+    let weaker = f64::min(sun.flank_static, planet.flank_static);
+    match gear_strength::metal_flank(stage, [sun, planet], force) {
+        None => Outcome::not_applicable("Outside the range of ISO 6336-2."),
+        Some(pressure) => Outcome::at_most(pressure, weaker / made.actuator.design.limits.metal_safety)
+            .remedy("Hardened gears, a wider face, or a lower peak torque."),
+    }
+}
+
+fn unknown_metal(name: &str) -> String {
+    format!("No limits of \"{name}\" are known; known are: {}.", gear_metal_names().join(", "))
+}
+
+/// The condition with the least in hand, as a part of its limit.
+fn ring_interference(made: &Product) -> Outcome {
+    let found = &made.actuator.stage.interferences;
+    let relative = |margin: &Margin| margin.in_hand() / margin.least.abs().max(f64::MIN_POSITIVE);
+    let (name, worse) = if relative(&found.involute) < relative(&found.trochoid) {
+        ("Involute", found.involute)
+    } else {
+        ("Trochoid", found.trochoid)
+    };
+    let radially = if found.trimming.holds() { "also" } else { "not" };
+    Outcome::at_least(worse.value, worse.least)
+        .remark(format!(
+            "{name} interference is the nearer: {:.4} in hand. A planet goes {radially} in along the radius ({:+.4}).",
+            worse.in_hand(),
+            found.trimming.in_hand()
+        ))
+        .remedy("More teeth on the ring than on the planet, a larger pressure angle, or a shorter addendum.")
 }

@@ -257,6 +257,9 @@ pub struct Gearset {
     pub sun_hand: Hand,
     pub sun_made: GearSource,
     pub planet_made: GearSource,
+    /// What bought gears are made of, by name.
+    pub sun_bought_of: String,
+    pub planet_bought_of: String,
     pub ring_made: RingKind,
     pub pin_diameter: Option<f64>,
     /// Mesh friction coefficient.
@@ -491,6 +494,8 @@ pub struct Limits {
     pub reliability: f64,
     /// Backlash at the output \[rad\].
     pub output_backlash: Option<f64>,
+    /// Of metal gears, root and flank.
+    pub metal_safety: f64,
     /// Tooth root stress of printed planets \[MPa\].
     pub printed_root_stress: f64,
 }

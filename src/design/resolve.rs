@@ -207,11 +207,20 @@ fn gearset(keys: &mut GearsetKeys) -> Gearset {
         sun_hand: filled(&mut keys.hand, || sun_hand(loaded)),
         sun_made: keys.sun.value.made.value,
         planet_made: keys.planet.value.made.value,
+        sun_bought_of: bought_of(&keys.sun.value.made, &keys.sun.value.material),
+        planet_bought_of: bought_of(&keys.planet.value.made, &keys.planet.value.material),
         ring_made: keys.ring.value.made.value,
         pin_diameter: given(&keys.planet.value.pin),
         friction: keys.friction.value,
         efficiency: keys.efficiency.value,
     }
+}
+
+/// What a bought gear is made of; what a printed one would be bought of doesn't matter.
+fn bought_of(made: &Entry<GearSource>, material: &Option<Entry<String>>) -> String {
+    const USUAL: &str = "steel";
+    let given = material.as_ref().filter(|_| made.value == GearSource::Buy);
+    given.map_or(USUAL.to_string(), |entry| entry.value.clone())
 }
 
 /// The hand with which the sun's thrust pushes the rotor towards its stator, at the back.
@@ -293,6 +302,7 @@ fn limits(keys: &LimitsKeys) -> Limits {
         service_factor: keys.service_factor.value,
         reliability: keys.reliability.value,
         output_backlash: given(&keys.output_backlash),
+        metal_safety: keys.metal_safety.value,
         printed_root_stress: keys.printed_root_stress.value,
     }
 }

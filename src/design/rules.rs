@@ -344,24 +344,12 @@ impl Rules<'_> {
     /// Keys that are read, but that nothing is computed from so far.
     fn not_used_yet(&mut self, keys: &DesignKeys) {
         let motor = &keys.motor.value;
-        let bought_material = |made: &Entry<GearSource>, material: &Option<Entry<String>>| {
-            material
-                .as_ref()
-                .filter(|_| made.value == GearSource::Buy)
-                .and_then(|entry| entry.place().cloned())
-        };
-        let gearset = &keys.gearset.value;
         let given = [
             (
                 "requirement.duty",
                 keys.requirement.value.duty.as_ref().and_then(|entry| entry.place().cloned()),
             ),
             ("motor.thermal", motor.thermal.as_ref().and_then(|entry| entry.place().cloned())),
-            ("gearset.sun.material", bought_material(&gearset.sun.value.made, &gearset.sun.value.material)),
-            (
-                "gearset.planet.material",
-                bought_material(&gearset.planet.value.made, &gearset.planet.value.material),
-            ),
             (
                 "printer.shrinkage",
                 keys.printer.value.shrinkage.as_ref().and_then(|entry| entry.place().cloned()),

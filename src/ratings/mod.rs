@@ -7,20 +7,26 @@
 //! - [`planet_bearing`]: load on one planet bearing, the helix's tilting couple included
 //! - [`insert_pull`]: pull-out of a heat-set insert, an estimate with a band
 //! - [`tooth_root`]: nominal root stress, form and stress correction factors (ISO 6336-3)
+//! - [`ring_root`]: root factors of a ring with an arc for a fillet, as printed
 //! - [`tooth_flank`]: nominal contact stress of metal gears (ISO 6336-2)
 //! - [`tooth_root_estimate`]: Lewis stress at the planet's root, a first form
 //! - [`mesh_loss`]: sliding loss of a mesh (Niemann, Ohlendorf)
 //! - [`planetary_efficiency`]: efficiency of the stage both ways, drag, back-drive torque
+//! - [`gear_forces`]: forces at the meshes, on pins, motor and housing
+//! - [`gear_strength`]: root stress of all gears of a stage, flank pressure of its metal pairs
 //! - [`motor`]: torque constant in all three conventions
 
 pub mod bearing_life;
 pub mod bearing_load;
+pub mod gear_forces;
+pub mod gear_strength;
 pub mod insert_pull;
 pub mod mesh_loss;
 pub mod motor;
 pub mod output_bearing;
 pub mod planet_bearing;
 pub mod planetary_efficiency;
+pub mod ring_root;
 pub mod static_load;
 pub mod tooth_flank;
 pub mod tooth_root;

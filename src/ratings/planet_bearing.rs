@@ -4,6 +4,7 @@
 //! cancel but their couple `Fa d` tilts the planet, and the bearings' spread carries it: `F = hypot(Ft, couple / spread)`
 //! (statics). Load sharing with a rigid sun: 1.4 with three planets, 1.6 with four, 2.0 with more (from memory).
 
+use crate::design::ToothForm;
 use crate::gears::Stage;
 
 /// Factor on the mean planet's load.
@@ -25,7 +26,11 @@ pub fn tangential_force(stage: &Stage, sun_torque: f64) -> f64 {
 /// Load on one bearing \[N\]; `spread` between the two bearings' middles.
 pub fn bearing_load(stage: &Stage, sun_torque: f64, spread: f64) -> f64 {
     let tangential = tangential_force(stage, sun_torque);
-    let axial = tangential * libm::tan(stage.planet.helix_angle.abs());
+    let axial = match stage.tooth_form {
+        // The halves cancel.
+        ToothForm::Herringbone => 0.0,
+        ToothForm::Helical | ToothForm::Straight => tangential * libm::tan(stage.planet.helix_angle.abs()),
+    };
     let couple = axial * stage.planet.reference_diameter;
     libm::hypot(tangential, couple / spread.max(f64::MIN_POSITIVE))
 }

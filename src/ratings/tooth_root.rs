@@ -13,6 +13,7 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_3, FRAC_PI_6, PI};
 
 use thiserror::Error;
 
+use super::ring_root::RingRoot;
 use crate::gears::{Gear, GearKind, involute};
 
 /// Edition of ISO 6336 whose helix factors are used; straight teeth are the same in both.
@@ -140,11 +141,7 @@ impl ToothRoot {
             * load_distribution;
         let slenderness = chord / load.lever_arm;
         let notch = chord / (2.0 * fillet_radius);
-        if !(1.0..8.0).contains(&notch) {
-            return Err(NotApplicable::Notch(notch));
-        }
-        let stress_correction =
-            (1.2 + 0.13 * slenderness) * libm::pow(notch, 1.0 / (1.21 + 2.3 / slenderness));
+        let stress_correction = stress_correction(chord, load.lever_arm, fillet_radius)?;
         Ok(ToothRoot {
             section,
             virtual_contact_ratio,
@@ -168,12 +165,68 @@ impl ToothRoot {
 
     /// sigma_F0 \[MPa\] of the nominal tangential force at the reference circle \[N\].
     pub fn nominal_stress(&self, tangential: f64, face_width: f64, normal_module: f64) -> f64 {
+        self.factors().nominal_stress(tangential, face_width, normal_module)
+    }
+
+    pub fn factors(&self) -> RootFactors {
+        RootFactors {
+            form: self.form,
+            stress_correction: self.stress_correction,
+            helix: self.helix,
+            contact_ratio: self.contact_ratio,
+        }
+    }
+}
+
+/// What makes a root stress of a tangential force.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RootFactors {
+    /// YF
+    pub form: f64,
+    /// YS
+    pub stress_correction: f64,
+    /// Ybeta
+    pub helix: f64,
+    /// Yeps of method C, else 1.
+    pub contact_ratio: f64,
+}
+
+impl RootFactors {
+    /// By method B, edition 2006 (for a helical gear the higher stress): of an external gear by its generated fillet, of
+    /// a ring by its arc.
+    ///
+    /// # Errors
+    /// Outside the range of the method: the reason.
+    pub fn of(gear: &Gear, contact: ContactRatios) -> Result<RootFactors, NotApplicable> {
+        match gear.kind {
+            GearKind::External => {
+                ToothRoot::of(gear, contact, Method::B(Edition::Of2006)).map(|root| root.factors())
+            }
+            GearKind::Internal => RingRoot::of(gear, contact).map(|root| root.factors),
+        }
+    }
+
+    /// sigma_F0 \[MPa\] of the nominal tangential force at the reference circle \[N\].
+    pub fn nominal_stress(&self, tangential: f64, face_width: f64, normal_module: f64) -> f64 {
         tangential / (face_width * normal_module)
             * self.form
             * self.stress_correction
             * self.helix
             * self.contact_ratio
     }
+}
+
+/// YS of a chord, lever arm and fillet radius in one unit.
+///
+/// # Errors
+/// A notch parameter outside 1 to 8.
+pub fn stress_correction(chord: f64, lever_arm: f64, fillet_radius: f64) -> Result<f64, NotApplicable> {
+    let slenderness = chord / lever_arm;
+    let notch = chord / (2.0 * fillet_radius);
+    if !(1.0..8.0).contains(&notch) {
+        return Err(NotApplicable::Notch(notch));
+    }
+    Ok((1.2 + 0.13 * slenderness) * libm::pow(notch, 1.0 / (1.21 + 2.3 / slenderness)))
 }
 
 impl RootSection {

@@ -29,6 +29,7 @@ pub fn catalogue() -> Vec<Table> {
         insert_table(),
         pin_table(),
         material_table(),
+        gear_metal_table(),
     ]
 }
 
@@ -253,6 +254,40 @@ fn pin_table() -> Table {
         ],
         rows: pins().iter().map(row).collect(),
         notes: "ISO 8734, tolerance m6.",
+    }
+}
+
+fn gear_metal_table() -> Table {
+    let row = |metal: &GearMetal| {
+        let numbers = [
+            metal.modulus,
+            metal.poisson_ratio,
+            metal.root_endurance,
+            metal.root_static,
+            metal.flank_endurance,
+            metal.flank_static,
+        ];
+        let mut row = vec![metal.name.to_string()];
+        row.extend(numbers.map(number));
+        row.push(metal.description.to_string());
+        row
+    };
+    Table {
+        name: "gear-metals",
+        title: "Metals of bought gears",
+        columns: vec![
+            "name",
+            "modulus MPa",
+            "Poisson's ratio",
+            "root endurance MPa",
+            "root static MPa",
+            "flank endurance MPa",
+            "flank static MPa",
+            "what it is",
+        ],
+        rows: gear_metals().iter().map(row).collect(),
+        notes: "From memory, ISO 6336-5:2003, quality ML to MQ, rounded down: sigma_FE and sigma_Hlim; static values for few \
+                cycles. A maker's own figures go before them.",
     }
 }
 

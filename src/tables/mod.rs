@@ -9,6 +9,7 @@ mod bearing_rows; // the makers' rows, a data file a source
 mod catalogue; // every table as text, for printing
 mod clearance; // radial internal clearance groups
 mod designation; // what was typed, taken apart
+mod gear_metal; // metals of bought gears
 mod insert; // heat-set inserts, with the contradicting rules for their holes
 mod material; // print materials
 mod pin; // dowel pins
@@ -22,6 +23,7 @@ pub use bearing_lookup::{bearing, bearing_names_near, bearings, planet_bearings}
 pub use catalogue::{Table, catalogue};
 pub use clearance::{ClearanceGroup, radial_clearance};
 pub use designation::{Designation, Enclosure};
+pub use gear_metal::{GearMetal, gear_metal, gear_metal_names, gear_metals};
 pub use insert::{HoleRule, Insert, InsertForm, insert_of, inserts};
 pub use material::{Material, material, material_names, materials};
 pub use pin::{Pin, pin_of, pins};
