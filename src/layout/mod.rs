@@ -43,7 +43,8 @@ pub fn lay_out(design: &Design) -> Result<Actuator, Vec<Fault>> {
     }
 }
 
-fn stage_input(design: &Design) -> StageInput {
+/// The stage a design asks for.
+pub fn stage_input(design: &Design) -> StageInput {
     let gearset = &design.gearset;
     StageInput {
         sun_teeth: gearset.sun_teeth,
