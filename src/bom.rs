@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::design::{GearSource, Joint, ToothForm};
-use crate::layout::{Actuator, Anchor, Bolting};
+use crate::layout::{Actuator, Anchor, Bolting, PlanetSeat};
 use crate::parts::{Part, PrintMass};
 use crate::tables;
 
@@ -225,7 +225,7 @@ fn units(actuator: &Actuator) -> Vec<Item> {
                 material: &design.gearset.planet_bought_of,
                 quantity: actuator.stage.planets,
                 length: face,
-                bore: planet.bearing.outer,
+                bore: planet.turns_on.outer(),
             },
         ));
     }
@@ -294,12 +294,24 @@ fn bearings(actuator: &Actuator) -> Vec<Item> {
     let output = &design.bearings.output;
     vec![
         line("output", output, design.bearings.output_count, size(output, output.width)),
-        line(
-            "planet",
-            &planet.bearing,
-            2 * actuator.stage.planets,
-            format!("{}, {form}", size(&planet.bearing, planet.bearing_width)),
-        ),
+        match &planet.turns_on {
+            PlanetSeat::Bearings { bearing, width, .. } => line(
+                "planet",
+                bearing,
+                2 * actuator.stage.planets,
+                format!("{}, {form}", size(bearing, *width)),
+            ),
+            PlanetSeat::Bush(bush) => Item {
+                kind: Kind::Bearing,
+                name: "planet bush".to_string(),
+                designation: format!("{} x {} x {}", bush.bore, bush.outer, actuator.stage.face_width),
+                quantity: actuator.stage.planets,
+                material: "as chosen".to_string(),
+                unit_mass: None,
+                unit_cost: None,
+                note: "pressed into the planet, flush; runs on the pin".to_string(),
+            },
+        },
     ]
 }
 

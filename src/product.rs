@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use crate::bom::BillOfMaterials;
 use crate::geometry::{Mesh, ShapeError, Stack};
-use crate::layout::Actuator;
+use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{self, Part, PartError, PartFault, PrintMass, print_mass};
 use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
 use crate::ratings::planet_bearing;
@@ -54,8 +54,8 @@ pub struct Product {
     pub parts: Vec<MadePart>,
     pub bom: BillOfMaterials,
     pub output_bearing: OutputBearing,
-    /// Load on one planet bearing at peak \[N\].
-    pub planet_load: f64,
+    /// Load on one planet bearing at peak \[N\]; none on a bush.
+    pub planet_load: Option<f64>,
 }
 
 impl Product {
@@ -77,11 +77,12 @@ impl Product {
         let weighed: Vec<(&Part, PrintMass)> = parts.iter().map(|made| (&made.part, made.mass)).collect();
         let bom = BillOfMaterials::new(&actuator, &weighed);
         let output_bearing = output_bearing(&actuator);
-        let planet_load = planet_bearing::bearing_load(
-            &actuator.stage,
-            actuator.torques.sun,
-            actuator.planet.bearing_spread,
-        );
+        let planet_load = match actuator.planet.turns_on {
+            PlanetSeat::Bearings { spread, .. } => {
+                Some(planet_bearing::bearing_load(&actuator.stage, actuator.torques.sun, spread))
+            }
+            PlanetSeat::Bush(_) => None,
+        };
         Ok(Product { actuator, parts, bom, output_bearing, planet_load })
     }
 }

@@ -3,7 +3,7 @@
 mod support;
 
 use hubwright::checks::Verdict;
-use hubwright::design::{PartName, RingKind, Spacing, ToothForm};
+use hubwright::design::{Bush, PartName, RingKind, Spacing, ToothForm};
 use hubwright::export;
 use hubwright::parts::form;
 use hubwright::pipeline::{Made, make};
@@ -180,7 +180,7 @@ fn the_layout_follows_its_inputs() {
     assert!((height(&taller) - height(&base) - 2.0).abs() < 1e-9);
 }
 
-/// A split ring around herringbone planets, and planets at their nearest places with relieved, compensated teeth: closed bodies of the exact volume that print and run free.
+/// A split ring around herringbone planets, and planets at their nearest places with relieved, compensated teeth, and planets on bushes: closed bodies of the exact volume that print and run free.
 #[test]
 fn other_teeth_are_made_too() {
     let mut herringbone = demo(MAST);
@@ -192,7 +192,9 @@ fn other_teeth_are_made_too() {
     unequal.gearset.tip_relief = 0.03;
     unequal.gearset.root_relief = 0.05;
     unequal.printer.tooth_growth = 0.04;
-    for (design, halves) in [(herringbone, 2), (unequal, 1)] {
+    let mut on_bushes = demo(WRIST);
+    on_bushes.gearset.planet_bush = Some(Bush { bore: 6.0, outer: 8.0, pressure_limit: 20.0 });
+    for (design, halves) in [(herringbone, 2), (unequal, 1), (on_bushes, 0)] {
         let made = make(&design).unwrap_or_else(|error| panic!("{error:?}"));
         let rings = made
             .product

@@ -3,7 +3,9 @@
 use super::Check;
 use super::outcome::Outcome;
 use crate::design::PartName;
+use crate::layout::PlanetSeat;
 use crate::product::Product;
+use crate::ratings::gear_forces::GearForces;
 
 pub static CHECKS: &[Check] = &[
     Check {
@@ -64,12 +66,37 @@ pub static CHECKS: &[Check] = &[
         parts: &[PartName::Planet],
         run: |made| {
             let actuator = &made.actuator;
-            Outcome::at_least(
-                actuator.planet.bearing.static_rating / made.planet_load,
-                actuator.design.limits.planet_static_safety,
-            )
-            .remark(format!("{:.0} N on each.", made.planet_load))
-            .remedy("Widen the face, lower the helix angle or the peak torque.")
+            let (PlanetSeat::Bearings { bearing, .. }, Some(load)) =
+                (&actuator.planet.turns_on, made.planet_load)
+            else {
+                return Outcome::not_applicable("The planets turn on bushes.");
+            };
+            Outcome::at_least(bearing.static_rating / load, actuator.design.limits.planet_static_safety)
+                .remark(format!("{load:.0} N on each."))
+                .remedy("Widen the face, lower the helix angle or the peak torque.")
+        },
+    },
+    Check {
+        id: "planet-bush",
+        title: "Pressure at the edge of the planet bushes at peak",
+        unit: "MPa",
+        formula: "p = 2 Ft / (d F) + 6 Fa dp / (d F^2) <= 0.5 of the bush's limit",
+        symbols: "Ft, Fa tangential and axial force of one mesh, load sharing included, N\nd bore, F length of the bush, mm\ndp planet reference diameter, mm",
+        clause: "statics, linear pressure along the bush; half of the limit at the edge: common practice, no source",
+        range: "full-length bush; limit of the design file (sintered bronze 20 MPa from memory)",
+        not_covered: "pressure times speed, wear, heat",
+        parts: &[PartName::Planet],
+        run: |made| {
+            let actuator = &made.actuator;
+            let PlanetSeat::Bush(bush) = &actuator.planet.turns_on else {
+                return Outcome::not_applicable("The planets turn on ball bearings.");
+            };
+            let forces = GearForces::of(&actuator.stage, actuator.torques.sun);
+            let (bore, length) = (bush.bore, actuator.stage.face_width);
+            let tilting = 6.0 * forces.planet_couple * 1e3 / (bore * length * length);
+            Outcome::at_most(forces.pin / (bore * length) + tilting, 0.5 * bush.pressure_limit)
+                .remark(format!("{tilting:.1} MPa of it by the helix's tilting couple."))
+                .remedy("Ball bearings, a wider face, straight or herringbone teeth, or a lower peak torque.")
         },
     },
 ];

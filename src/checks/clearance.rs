@@ -6,7 +6,7 @@
 //! keeps them apart. Sweeping fixed bodies too errs on the safe side.
 
 use crate::geometry::{Point, Region, ShapeError, Stack};
-use crate::layout::Actuator;
+use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{Motion, Part};
 
 /// Gap between two bodies.
@@ -59,10 +59,11 @@ pub fn clearances(actuator: &Actuator, parts: &[&Part]) -> Result<Vec<Clearance>
         bodies.push(sweep(actuator, part)?);
     }
     bodies.extend(bought(actuator));
+    let on_bush = matches!(actuator.planet.turns_on, PlanetSeat::Bush(_));
     let mut found = Vec::new();
     for (index, a) in bodies.iter().enumerate() {
         for b in &bodies[index + 1..] {
-            if a.motion != b.motion && !in_mesh(a, b) {
+            if a.motion != b.motion && !in_mesh(a, b) && !(on_bush && rub(a, b)) {
                 found.extend(gap(a, b));
             }
         }
@@ -75,6 +76,12 @@ fn in_mesh(a: &Swept, b: &Swept) -> bool {
     let pair = [a.name.as_str(), b.name.as_str()];
     let mates = ["ring-housing", "ring-insert", "ring-insert-back", "rotor-adapter", "sun"];
     pair.contains(&"planet") && pair.iter().any(|name| mates.contains(name))
+}
+
+/// Thrust faces of a planet on a bush.
+fn rub(a: &Swept, b: &Swept) -> bool {
+    let pair = [a.name.as_str(), b.name.as_str()];
+    pair.contains(&"planet") && ["carrier-back-plate", "planet-washer"].iter().any(|name| pair.contains(name))
 }
 
 fn gap(a: &Swept, b: &Swept) -> Option<Clearance> {

@@ -198,6 +198,15 @@ pub enum Spacing {
     Nearest,
 }
 
+/// A plain cylindrical bush, pressed into the planet, turning on the pin.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bush {
+    pub bore: f64,
+    pub outer: f64,
+    /// Mean pressure it bears \[MPa\].
+    pub pressure_limit: f64,
+}
+
 /// Where a gear comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum GearSource {
@@ -262,6 +271,8 @@ pub struct Gearset {
     pub planet_bought_of: String,
     pub ring_made: RingKind,
     pub pin_diameter: Option<f64>,
+    /// A plain bush in each planet in place of two bearings.
+    pub planet_bush: Option<Bush>,
     /// Mesh friction coefficient.
     pub friction: f64,
     /// Stage efficiency used for torque until the mesh model says better, 0 to 1.

@@ -211,6 +211,11 @@ fn gearset(keys: &mut GearsetKeys) -> Gearset {
         planet_bought_of: bought_of(&keys.planet.value.made, &keys.planet.value.material),
         ring_made: keys.ring.value.made.value,
         pin_diameter: given(&keys.planet.value.pin),
+        planet_bush: keys.planet.value.bush.as_ref().map(|bush| Bush {
+            bore: bush.value.bore.value,
+            outer: bush.value.outer.value,
+            pressure_limit: bush.value.pressure_limit.value,
+        }),
         friction: keys.friction.value,
         efficiency: keys.efficiency.value,
     }

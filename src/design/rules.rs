@@ -123,6 +123,7 @@ impl Rules<'_> {
             );
         }
         self.tooth_form(gearset);
+        self.bush(gearset);
         let printed = |made: &Entry<GearSource>| made.value == GearSource::Print;
         self.print_material(
             "gearset.sun.material",
@@ -135,6 +136,26 @@ impl Rules<'_> {
             printed(&gearset.planet.value.made),
         );
         self.print_material("gearset.ring.material", &gearset.ring.value.material, true);
+    }
+
+    /// A bush and bearings exclude each other.
+    fn bush(&mut self, gearset: &GearsetKeys) {
+        let planet = &gearset.planet.value;
+        let Some(bush) = &planet.bush else { return };
+        if let Some(bearing) = &planet.bearing {
+            self.conflict(
+                bearing,
+                "gearset.planet.bearing",
+                "A planet turns on bearings or on a bush",
+                format!("\"{}\" beside a bush", bearing.value),
+                "leave one of the two out",
+            );
+        }
+        self.below(
+            (&bush.value.bore, "gearset.planet.bush.bore"),
+            (&bush.value.outer, "gearset.planet.bush.outer"),
+            "the bush needs a wall",
+        );
     }
 
     /// What straight and herringbone teeth ask of the rest.

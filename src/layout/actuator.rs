@@ -103,13 +103,36 @@ pub struct Sun {
     pub capacity: f64,
 }
 
+/// What a planet turns on.
+#[derive(Clone, Debug)]
+pub enum PlanetSeat {
+    /// Two alike, at the planet's ends.
+    Bearings {
+        bearing: Box<crate::tables::Bearing>,
+        /// As fitted (open or shielded).
+        width: f64,
+        /// Distance between the two middles.
+        spread: f64,
+    },
+    /// As long as the planet.
+    Bush(crate::design::Bush),
+}
+
+impl PlanetSeat {
+    pub fn outer(&self) -> f64 {
+        match self {
+            PlanetSeat::Bearings { bearing, .. } => bearing.outer,
+            PlanetSeat::Bush(bush) => bush.outer,
+        }
+    }
+}
+
 #[derive(Clone, Debug)]
 pub struct Planet {
-    pub bearing: crate::tables::Bearing,
-    /// Width of the bearing as fitted (open or shielded).
-    pub bearing_width: f64,
+    pub turns_on: PlanetSeat,
     /// Seat bore, fit included.
     pub seat: f64,
+    /// Stops the bearings at the back; 0 for a bush.
     pub lip_thickness: f64,
     pub lip_bore: f64,
     pub pin_diameter: f64,
@@ -121,9 +144,8 @@ pub struct Planet {
     pub shoulder: f64,
     pub washer_bore: f64,
     pub washer_thickness: f64,
+    /// Between the two bearings; 0 for a bush.
     pub sleeve_length: f64,
-    /// Distance between the two bearings' middles.
-    pub bearing_spread: f64,
 }
 
 #[derive(Clone, Debug)]

@@ -168,6 +168,8 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
         insert: ring_insert.as_ref(),
     };
 
+    let lip = planet.lip_thickness;
+
     Some(Actuator {
         notes: notes(design, &bay),
         housing: housing::ring_housing(design, &housing_inputs),
@@ -180,7 +182,7 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
             pillar_length: face + 2.0 * planet::SIDE_GAP,
             pin_hole: planet.pin_diameter + printer.pin_slip,
             boss_diameter: planet.shoulder,
-            boss_height: planet::SIDE_GAP + planet::LIP,
+            boss_height: planet::SIDE_GAP + lip,
         },
         carrier: Carrier {
             plate_diameter: plate.diameter,

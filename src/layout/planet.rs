@@ -1,10 +1,10 @@
 //! Planet: bearing, pin, washer, sleeve; and the pillars between the planets.
 
-use crate::design::{Design, Joint};
+use crate::design::{Bush, Design, Joint};
 use crate::gears::Stage;
 use crate::tables::{Bearing, ScrewStandard, Thread, pin_of, planet_bearings};
 
-use super::actuator::Planet;
+use super::actuator::{Planet, PlanetSeat};
 use super::fault::Faults;
 use super::hardware::{self, FLOOR, TIP_ROOM};
 
@@ -26,6 +26,8 @@ pub const BOSS_CLEARANCE: f64 = 2.0;
 const RIM: f64 = 4.8;
 /// Least wall between pin and back-plate bore, and between pin and plate edge.
 pub const PIN_WALL: f64 = 2.4;
+/// Washer and boss stand over the bush by this much, on the diameter, so that they bear on the planet too.
+const BUSH_COLLAR: f64 = 3.0;
 /// Least width of a washer.
 const WASHER_WIDTH: f64 = 0.8;
 /// Wall of a pillar around its screw or insert.
@@ -208,15 +210,22 @@ fn back_plate(design: &Design, thread: Thread, span: f64, insert_length: f64) ->
     }
 }
 
-/// Bearing, pin and seat of the planet.
+/// Seat and pin of the planet.
 pub fn planet(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mut Faults) -> Option<Planet> {
+    match design.gearset.planet_bush {
+        Some(bush) => on_bush(design, stage, plate_thickness, bush, faults),
+        None => on_bearings(design, stage, plate_thickness, faults),
+    }
+}
+
+fn on_bearings(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mut Faults) -> Option<Planet> {
     let Some(bearing) = choose_bearing(design, stage) else {
         let largest = stage.planet.root_diameter - RIM;
         faults.push(
             "planet-rim",
             format!(
                 "No planet bearing of the table fits: outside at most {largest:.1}, two of them within a face width of {:.1}, bore at most {:.1}. \
-                 Widen the face, use more planet teeth, or bring a row of your own.",
+                 Widen the face, use more planet teeth, a bush, or bring a row of your own.",
                 design.gearset.face_width,
                 2.0 * (stage.centre_distance - back_plate_bore(stage) / 2.0 - PIN_WALL)
             ),
@@ -226,45 +235,96 @@ pub fn planet(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mut
     for (id, message) in bearing_misfits(design, stage, &bearing) {
         faults.push(id, message);
     }
-    if let Some(pin) = design.gearset.pin_diameter {
-        faults.require((pin - bearing.bore).abs() < 1e-6, "planet-pin", || {
-            format!(
-                "The pin ({pin:.1} mm) must be as thick as the planet bearing's bore ({:.1} mm, {}).",
-                bearing.bore, bearing.designation
-            )
-        });
-    }
-    let pin_diameter = bearing.bore;
-    let span = design.gearset.face_width + 2.0 * SIDE_GAP;
-    let pin_depth_back_plate = plate_thickness - FLOOR;
-    let least_press = f64::max(4.0, 0.7 * pin_diameter);
-    let Some(pin_length) = next_pin(pin_diameter, pin_depth_back_plate + span + least_press) else {
-        faults.push(
-            "planet-pin",
-            format!(
-                "No dowel pin {pin_diameter:.0} x {:.0} or longer is sold.",
-                pin_depth_back_plate + span + least_press
-            ),
-        );
-        return None;
-    };
-    let bearing_width = bearing.width_of(design.bearings.planet_shielded);
+    let what = format!("planet bearing's bore ({:.1} mm, {})", bearing.bore, bearing.designation);
+    let pin = pin(design, bearing.bore, &what, plate_thickness, faults)?;
+    let (face, width) = (design.gearset.face_width, bearing.width_of(design.bearings.planet_shielded));
     Some(Planet {
         seat: bearing.outer + design.printer.seat_fit(bearing.outer),
         lip_thickness: LIP,
         lip_bore: bearing.outer - 2.0,
-        pin_diameter,
-        pin_length,
-        pin_depth_carrier: pin_length - pin_depth_back_plate - span,
-        pin_depth_back_plate,
+        pin_diameter: bearing.bore,
+        pin_length: pin.length,
+        pin_depth_carrier: pin.in_carrier,
+        pin_depth_back_plate: pin.in_back_plate,
         shoulder: shoulder(&bearing),
-        washer_bore: pin_diameter + 0.2,
+        washer_bore: bearing.bore + 0.2,
         washer_thickness: WASHER,
-        sleeve_length: design.gearset.face_width - LIP - 2.0 * bearing_width - FLOAT,
-        bearing_spread: design.gearset.face_width - LIP - bearing_width,
-        bearing_width,
-        bearing,
+        sleeve_length: face - LIP - 2.0 * width - FLOAT,
+        turns_on: PlanetSeat::Bearings { spread: face - LIP - width, width, bearing: Box::new(bearing) },
     })
+}
+
+/// The bush is as long as the planet and flush with it; boss and washer bear on both.
+fn on_bush(
+    design: &Design,
+    stage: &Stage,
+    plate_thickness: f64,
+    bush: Bush,
+    faults: &mut Faults,
+) -> Option<Planet> {
+    let rim = stage.planet.root_diameter - bush.outer;
+    faults.require(rim >= RIM, "planet-rim", || {
+        format!(
+            "Planet rim too thin: a bush of {:.1} mm outside in a planet of root diameter {:.2} leaves {rim:.2}, wanted {RIM}. \
+             Largest bush: {:.1} mm outside.",
+            bush.outer,
+            stage.planet.root_diameter,
+            stage.planet.root_diameter - RIM
+        )
+    });
+    let wall = stage.centre_distance - bush.bore / 2.0 - back_plate_bore(stage) / 2.0;
+    faults.require(wall >= PIN_WALL, "sun-boss", || {
+        format!(
+            "Sun boss too wide for the pin circle: between back-plate bore and pin stay {wall:.2}, wanted {PIN_WALL}. A thinner \
+             pin (smaller bush), fewer sun teeth, or more planet teeth."
+        )
+    });
+    let pin = pin(design, bush.bore, &format!("bush's bore ({:.1} mm)", bush.bore), plate_thickness, faults)?;
+    Some(Planet {
+        seat: bush.outer + design.printer.pin_press,
+        lip_thickness: 0.0,
+        lip_bore: bush.outer,
+        pin_diameter: bush.bore,
+        pin_length: pin.length,
+        pin_depth_carrier: pin.in_carrier,
+        pin_depth_back_plate: pin.in_back_plate,
+        shoulder: bush.outer + BUSH_COLLAR,
+        washer_bore: bush.bore + 0.2,
+        washer_thickness: SIDE_GAP - FLOAT,
+        sleeve_length: 0.0,
+        turns_on: PlanetSeat::Bush(bush),
+    })
+}
+
+/// A planet's pin and how deep it stands.
+struct PinFit {
+    length: f64,
+    in_carrier: f64,
+    in_back_plate: f64,
+}
+
+/// `what` names the bore it must fill.
+fn pin(
+    design: &Design,
+    diameter: f64,
+    what: &str,
+    plate_thickness: f64,
+    faults: &mut Faults,
+) -> Option<PinFit> {
+    if let Some(pin) = design.gearset.pin_diameter {
+        faults.require((pin - diameter).abs() < 1e-6, "planet-pin", || {
+            format!("The pin ({pin:.1} mm) must be as thick as the {what}.")
+        });
+    }
+    let span = design.gearset.face_width + 2.0 * SIDE_GAP;
+    let in_back_plate = plate_thickness - FLOOR;
+    let least_press = f64::max(4.0, 0.7 * diameter);
+    let least = in_back_plate + span + least_press;
+    let Some(length) = next_pin(diameter, least) else {
+        faults.push("planet-pin", format!("No dowel pin {diameter:.0} x {least:.0} or longer is sold."));
+        return None;
+    };
+    Some(PinFit { length, in_carrier: length - in_back_plate - span, in_back_plate })
 }
 
 /// The shortest dowel pin of a diameter that is at least so long.

@@ -2,7 +2,7 @@
 
 use super::PartFault;
 use crate::geometry::{Body, Stack};
-use crate::layout::Actuator;
+use crate::layout::{Actuator, PlanetSeat};
 
 use super::shapes::{self, Opening, disc, ring};
 use super::teeth::{End, Teeth};
@@ -21,7 +21,9 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
         [bottom, top],
         [End::OnBed, End::Free],
     )?;
-    body.cut("lip", [bottom, bottom + planet.lip_thickness], disc(planet.lip_bore));
+    if planet.lip_thickness > 0.0 {
+        body.cut("lip", [bottom, bottom + planet.lip_thickness], disc(planet.lip_bore));
+    }
     body.cut("bearing seat", [bottom + planet.lip_thickness, top], disc(planet.seat));
     shapes::bore_chamfer(&mut body, "seat lead-in", planet.seat, top, SEAT_LEAD_IN, Opening::Front);
     Ok(body.stack()?)
@@ -39,7 +41,11 @@ pub fn washer(actuator: &Actuator) -> Result<Stack, PartFault> {
 /// Between the inner rings of the two planet bearings.
 pub fn sleeve(actuator: &Actuator) -> Result<Stack, PartFault> {
     let planet = &actuator.planet;
-    let bottom = actuator.stations.planet_back + planet.lip_thickness + planet.bearing_width;
+    let width = match &planet.turns_on {
+        PlanetSeat::Bearings { width, .. } => *width,
+        PlanetSeat::Bush(_) => 0.0,
+    };
+    let bottom = actuator.stations.planet_back + planet.lip_thickness + width;
     let mut body = Body::new();
     body.add("sleeve", [bottom, bottom + planet.sleeve_length], ring(planet.shoulder, planet.washer_bore));
     Ok(body.stack()?)

@@ -108,7 +108,19 @@ section! {
         made: GearSource = Takes::Choice(<GearSource as Choice>::WORDS), [default "print" "Printed planets are cheap and quiet."], "print", "Printed or bought.";
         material: String = Takes::Text, [optional "Bought: steel. Printed: as in [parts]."], "PA12", "What they are made of.";
         bearing: String = Takes::Text, [optional "As in [bearings]."], "688", "Bearing at both ends of a planet; same as bearings.planet.";
+        bush: BushKeys = Takes::Section(BushKeys::SECTION), [optional "Two ball bearings."], "{ bore = \"6 mm\", outer = \"8 mm\" }",
+            "A plain bush as long as the planet, in place of the bearings.";
         pin: f64 = Takes::length(2.0, 20.0), [optional "The bearing's bore."], "8 mm", "Diameter of the planet pins.";
+    }
+}
+
+section! {
+    "A plain bush in each planet."
+    pub struct BushKeys {
+        bore: f64 = Takes::length(2.0, 20.0), [required], "6 mm", "Bore: the pin's diameter.";
+        outer: f64 = Takes::length(3.0, 40.0), [required], "8 mm", "Outside.";
+        pressure_limit: f64 = Takes::Quantity { kind: Kind::Stress, least: 0.1, most: 300.0 },
+            [default "20 MPa" "Sintered bronze, oiled, turning slowly (from memory)."], "20 MPa", "Mean pressure it bears.";
     }
 }
 

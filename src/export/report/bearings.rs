@@ -3,13 +3,13 @@
 use serde_json::{Map, Value, json};
 
 use super::{maybe, round};
+use crate::layout::PlanetSeat;
 use crate::pipeline::Made;
 
 pub(super) fn bearings(made: &Made) -> Value {
     let design = &made.product.actuator.design;
     let output = &made.product.output_bearing;
     let bearing = &design.bearings.output;
-    let planet = &made.product.actuator.planet.bearing;
     let row = |place: &str, bearing: &crate::tables::Bearing| {
         let mut row = Map::new();
         row.insert("place".into(), json!(place));
@@ -35,8 +35,14 @@ pub(super) fn bearings(made: &Made) -> Value {
     ] {
         output_row.insert(key.into(), maybe(value));
     }
-    let mut planet_row = row("planet", planet);
-    planet_row.insert("radial_n".into(), round(made.product.planet_load));
-    planet_row.insert("static_safety".into(), round(planet.static_rating / made.product.planet_load));
-    json!([output_row, planet_row])
+    let mut rows = vec![output_row];
+    if let (PlanetSeat::Bearings { bearing, .. }, Some(load)) =
+        (&made.product.actuator.planet.turns_on, made.product.planet_load)
+    {
+        let mut planet_row = row("planet", bearing);
+        planet_row.insert("radial_n".into(), round(load));
+        planet_row.insert("static_safety".into(), round(bearing.static_rating / load));
+        rows.push(planet_row);
+    }
+    json!(rows)
 }
