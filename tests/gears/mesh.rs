@@ -8,7 +8,7 @@ use hubwright::geometry::{Loop, Point};
 use rayon::prelude::*;
 
 use crate::contact::{Placed, Push, first_contact, least_gap};
-use crate::stages::{demos, random_stages};
+use crate::stages::{demos, has_play, random_stages};
 
 /// Half a micrometre an arc, as the parts are made; so two outlines together may be a micrometre out.
 const TOLERANCE: f64 = 5e-4;
@@ -21,9 +21,6 @@ const TRANSMISSION_ERROR: f64 = 2e-3;
 
 const STEPS_A_PITCH: u32 = 96;
 const PITCHES: u32 = 2;
-
-/// Below this, the outlines' tolerances may eat the play: such gears touch, and are no case for gaps.
-const LEAST_BACKLASH: f64 = 4.0 * TOLERANCE;
 
 struct Outlines {
     sun: Loop,
@@ -169,7 +166,7 @@ fn demos_mesh() {
 #[test]
 fn random_stages_mesh() {
     const STAGES: usize = 100;
-    let stages = random_stages(STAGES, |stage| stage.backlash > LEAST_BACKLASH);
+    let stages = random_stages(STAGES, has_play);
     let worst =
         stages.par_iter().map(check_stage).reduce(|| [Worst::NONE; 2], |a, b| [a[0].or(b[0]), a[1].or(b[1])]);
     print("random stages", worst);

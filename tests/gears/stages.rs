@@ -1,4 +1,5 @@
 //! Stages to try things on: the reference joints and random valid ones.
+#![allow(dead_code)] // Each test binary uses its part of this.
 
 use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{Rack, Stage, StageInput};
@@ -69,6 +70,12 @@ pub fn any_stage() -> impl Strategy<Value = (StageInput, Stage)> {
         };
         Stage::solve(&input).ok().map(|stage| (input, stage))
     })
+}
+
+/// Enough play that the outlines' tolerances, half a micrometre each, leave some; with less, gears touch, and are no case
+/// for gaps.
+pub fn has_play(stage: &Stage) -> bool {
+    stage.backlash > 2e-3
 }
 
 /// `count` stages that pass `wanted`, the same on every run.
