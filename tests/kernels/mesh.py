@@ -8,8 +8,6 @@ every mesh goes through two tooth pitches.
 """
 
 import argparse
-import json
-import subprocess
 import sys
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
@@ -17,8 +15,8 @@ from dataclasses import dataclass
 import numpy
 import shapely
 
-# mm. An arc's chords stay this near it.
-SAGITTA = 5e-5
+from outlines import outline, read, turned
+
 # mm, from the issue: the gap from the design backlash, and the transmission error along the line of action.
 GAP = 1e-2
 TRANSMISSION_ERROR = 2e-3
@@ -30,39 +28,6 @@ TEETH_ASIDE = 2
 PIECE = 8
 # mm. The moved gear stops this far short of contact, for the rest to be measured.
 SHORT = 5e-4
-
-
-def arc_points(start: numpy.ndarray, end: numpy.ndarray, segment: dict) -> numpy.ndarray:
-    """From the start up to, not including, the end."""
-    if "centre" not in segment:
-        return start[None]
-    centre = numpy.array(segment["centre"])
-    arm, last = start - centre, end - centre
-    sweep = numpy.arctan2(arm[0] * last[1] - arm[1] * last[0], arm @ last)
-    if segment["ccw"] and sweep < 0:
-        sweep += 2 * numpy.pi
-    if not segment["ccw"] and sweep > 0:
-        sweep -= 2 * numpy.pi
-    step = numpy.sqrt(8 * SAGITTA / numpy.hypot(*arm))
-    # Equal arcs of different teeth must come out alike: rounding does not make a chord more.
-    count = max(1, int(numpy.ceil(abs(sweep) / step - 1e-6)))
-    return centre + turned(arm[None], numpy.arange(count) * sweep / count)
-
-
-def turned(points: numpy.ndarray, angle) -> numpy.ndarray:
-    """Broadcasts: points (..., 2) by angles (...)."""
-    cosine, sine = numpy.cos(angle), numpy.sin(angle)
-    x, y = points[..., 0], points[..., 1]
-    return numpy.stack([cosine * x - sine * y, sine * x + cosine * y], axis=-1)
-
-
-def outline(gear: dict) -> numpy.ndarray:
-    """Bodies (teeth, or a ring's spaces), points of each, 2; the first body is centred on +x."""
-    segments = gear["segments"]
-    starts = [numpy.array(segment["start"]) for segment in segments]
-    ends = starts[1:] + starts[:1]
-    points = numpy.concatenate([arc_points(*three) for three in zip(starts, ends, segments)])
-    return points.reshape(gear["teeth"], -1, 2)
 
 
 @dataclass
@@ -248,8 +213,7 @@ def main() -> int:
     arguments.add_argument("outlines")
     arguments.add_argument("--random", type=int, default=100)
     options = arguments.parse_args()
-    command = [options.outlines, "stages", str(options.random)]
-    stages = json.loads(subprocess.run(command, capture_output=True, check=True).stdout)
+    stages = read(options.outlines, "stages", str(options.random))
     names = ("sun and planet", "planet and ring")
     random = [Worst(), Worst()]
     faults = []

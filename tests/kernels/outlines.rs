@@ -97,6 +97,7 @@ fn tooth(teeth: u32, shift: f64, allowance: f64, fillet: f64) -> Answer {
     };
     Ok(json!({
         "gear": gear(&made)?,
+        "form_diameter": made.form_diameter,
         "module": made.normal_module,
         "pressure_angle": rack.pressure_angle,
         "shift": shift,
