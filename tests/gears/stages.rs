@@ -1,8 +1,14 @@
 //! Stages to try things on: the reference joints and random valid ones.
+#![allow(dead_code)] // Each test binary uses its part of this.
 
 use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{Rack, Stage, StageInput};
+use hubwright::layout;
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
+
+use crate::support;
 
 pub fn input(teeth: [u32; 3], planets: u32) -> StageInput {
     StageInput {
@@ -63,5 +69,28 @@ pub fn any_stage() -> impl Strategy<Value = (StageInput, Stage)> {
             ..input([sun, planet, ring], planets)
         };
         Stage::solve(&input).ok().map(|stage| (input, stage))
+    })
+}
+
+/// Enough play that the outlines' tolerances, half a micrometre each, leave some; with less, gears touch, and are no case
+/// for gaps.
+pub fn has_play(stage: &Stage) -> bool {
+    stage.backlash > 2e-3
+}
+
+/// `count` stages that pass `wanted`, the same on every run.
+pub fn random_stages(count: usize, wanted: fn(&Stage) -> bool) -> Vec<Stage> {
+    let mut runner = TestRunner::deterministic();
+    let any = any_stage();
+    let next = || any.new_tree(&mut runner).expect("few stages are refused").current().1;
+    std::iter::repeat_with(next).filter(wanted).take(count).collect()
+}
+
+/// The stages of the demo designs, as their files resolve.
+pub fn demos() -> [(&'static str, Stage); 3] {
+    [support::SHOULDER, support::WRIST, support::MAST].map(|name| {
+        let actuator =
+            layout::lay_out(&support::demo(name)).unwrap_or_else(|faults| panic!("{name}: {faults:?}"));
+        (name, actuator.stage)
     })
 }
