@@ -1,6 +1,7 @@
 //! What leaves the program: files, tables, text.
 
 pub mod folder;
+pub mod gear_sheets;
 pub mod outputs;
 pub mod report;
 pub mod stl;
