@@ -2,6 +2,7 @@
 
 pub mod folder;
 pub mod gear_sheets;
+pub mod mesh_svg;
 pub mod outputs;
 pub mod report;
 pub mod stl;

@@ -20,6 +20,7 @@ mod spacers;
 mod stator_mount;
 mod vented_base;
 
+pub use planet::PROFILE_TOLERANCE;
 pub use print_mass::{PrintMass, print_mass};
 
 use rayon::prelude::*;
