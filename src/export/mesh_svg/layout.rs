@@ -22,7 +22,7 @@ pub const TITLE_HEIGHT: f64 = 34.0;
 /// Beside the ring, for the words at the planet gap; its heading above, its dimension and scale bar below.
 const STAGE_SIDE: f64 = 14.0;
 const STAGE_ABOVE: f64 = 16.0;
-const STAGE_BELOW: f64 = 30.0;
+const STAGE_BELOW: f64 = 25.0;
 /// Around a detail's window: heading and one row of labels above, labels and three lines below.
 pub const WINDOW_ABOVE: f64 = 21.0;
 pub const WINDOW_BELOW: f64 = 26.0;

@@ -6,21 +6,15 @@ use crate::gear_sheet::{GearSheet, Row};
 use crate::geometry::Point;
 
 /// Rows of a sheet, by name, and what the drawing calls them.
-const ROWS: [(&str, &str); 12] = [
-    ("teeth", "Teeth"),
+const ROWS: [(&str, &str); 6] = [
     ("hand", "Hand"),
-    ("shift", "Profile shift"),
-    ("tip_diameter", "Tip diameter"),
-    ("reference_diameter", "Reference diameter"),
-    ("base_diameter", "Base diameter"),
-    ("root_diameter", "Root diameter"),
     ("normal_tooth_thickness", "Normal tooth thickness"),
     ("span_teeth", "Span over (ring: spaces)"),
     ("span", "Span"),
     ("pin_diameter", "Ball or pin"),
     ("over_pins", "Over (ring: between) two"),
 ];
-const LINE: f64 = 4.0;
+const LINE: f64 = 3.7;
 /// From the right edge of one column to that of the next.
 const COLUMN: f64 = 15.5;
 
