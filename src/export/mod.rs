@@ -1,6 +1,8 @@
 //! What leaves the program: files, tables, text.
 
 pub mod folder;
+pub mod gear_sheets;
+pub mod mesh_svg;
 pub mod outputs;
 pub mod report;
 pub mod stl;

@@ -7,10 +7,11 @@ use std::path::Path;
 use rayon::prelude::*;
 use serde_json::Value;
 
-use super::{report, stl};
+use super::{gear_sheets, mesh_svg, report, stl};
+use crate::gear_sheet::GearSheet;
 use crate::pipeline::Made;
 
-/// Writes parts, bill of materials and report. `input` is the resolved design, for the report.
+/// Writes parts, bill of materials, gear sheets, mesh drawing and report. `input` is the resolved design, for the report.
 pub fn write(folder: &Path, made: &Made, input: Value) -> io::Result<()> {
     let parts = folder.join("parts");
     fs::create_dir(&parts)?;
@@ -21,6 +22,12 @@ pub fn write(folder: &Path, made: &Made, input: Value) -> io::Result<()> {
         out.flush()
     })?;
     fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
+    let actuator = &made.product.actuator;
+    fs::write(
+        folder.join("gears.md"),
+        gear_sheets::markdown(&actuator.design.name, &GearSheet::all(actuator)),
+    )?;
+    fs::write(folder.join("mesh.svg"), mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?)?;
     let mut text = serde_json::to_string_pretty(&report::report(made, input)).map_err(io::Error::other)?;
     text.push('\n');
     fs::write(folder.join("report.json"), text)

@@ -22,6 +22,7 @@ mod stator_mount;
 mod teeth;
 mod vented_base;
 
+pub use planet::PROFILE_TOLERANCE;
 pub use print_mass::{PrintMass, print_mass};
 
 use rayon::prelude::*;

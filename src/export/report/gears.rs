@@ -1,14 +1,15 @@
 //! `gears`: the stage and its three gears.
 
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 use super::{maybe, round};
-use crate::gears::Gear;
+use crate::gear_sheet::{self, GearSheet};
 use crate::layout::Actuator;
 use crate::ratings::planetary_efficiency::StageEfficiency;
 
 pub(super) fn gears(actuator: &Actuator) -> Value {
     let stage = &actuator.stage;
+    let [sun, planet, ring] = GearSheet::all(actuator);
     let efficiency = StageEfficiency::of(stage, actuator.design.gearset.friction);
     json!({
         "ratio": round(stage.ratio),
@@ -16,9 +17,9 @@ pub(super) fn gears(actuator: &Actuator) -> Value {
         "transverse_module_mm": round(stage.transverse_module),
         "working_pressure_angle_deg": round(stage.working_pressure_angle_sun.to_degrees()),
         "working_pressure_angle_ring_deg": round(stage.working_pressure_angle_ring.to_degrees()),
-        "sun": gear(&stage.sun),
-        "planet": gear(&stage.planet),
-        "ring": gear(&stage.ring),
+        "sun": sheet(&sun),
+        "planet": sheet(&planet),
+        "ring": sheet(&ring),
         "contact_ratio_sun": round(stage.contact_ratio_sun),
         "contact_ratio_ring": round(stage.contact_ratio_ring),
         "overlap_ratio": round(stage.overlap_ratio),
@@ -34,15 +35,28 @@ pub(super) fn gears(actuator: &Actuator) -> Value {
     })
 }
 
-fn gear(gear: &Gear) -> Value {
-    json!({
-        "teeth": gear.teeth,
-        "shift": round(gear.shift),
-        "reference_diameter_mm": round(gear.reference_diameter),
-        "base_diameter_mm": round(gear.base_diameter),
-        "tip_diameter_mm": round(gear.tip_diameter),
-        "root_diameter_mm": round(gear.root_diameter),
-        "span_teeth": gear.span_teeth,
-        "span_mm": round(gear.span),
-    })
+/// A gear's sheet: its rows by name, those of a mesh in an object of their own.
+fn sheet(sheet: &GearSheet) -> Value {
+    let mut gear = Map::new();
+    for section in &sheet.sections {
+        let rows = section.rows.iter().map(|row| (row.json_key(), cell(&row.value)));
+        match section.key {
+            None => gear.extend(rows),
+            Some(key) => {
+                gear.insert(key.to_owned(), Value::Object(rows.collect()));
+            }
+        }
+    }
+    gear.insert("notes".to_owned(), json!(sheet.notes));
+    Value::Object(gear)
+}
+
+fn cell(value: &gear_sheet::Value) -> Value {
+    match value {
+        gear_sheet::Value::Count(count) => json!(count),
+        gear_sheet::Value::Number(value) | gear_sheet::Value::Length(value) => round(*value),
+        gear_sheet::Value::Angle(angle) => round(angle.to_degrees()),
+        gear_sheet::Value::Text(text) => json!(text),
+        gear_sheet::Value::Absent(_) => Value::Null,
+    }
 }
