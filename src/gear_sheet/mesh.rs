@@ -58,6 +58,12 @@ fn section(title: &'static str, key: &'static str, stage: &Stage, side: &Side) -
             "eps_gamma",
             mesh.contact_ratio + stage.overlap_ratio,
         ),
+        number(
+            "specific_sliding",
+            "Largest specific sliding on this flank",
+            "zeta",
+            mesh.specific_sliding[side.own],
+        ),
         length("backlash", "Backlash, circumferential at the working pitch circle, nominal", "jwt", play),
         length("normal_backlash", "Backlash, normal, nominal", "jbn", normal_play),
     ];

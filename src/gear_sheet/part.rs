@@ -1,9 +1,9 @@
 //! The part a gear is: made or bought, material, width, bore; and what the numbers do not say.
 
 use super::row::{Row, Section, Value};
-use crate::design::{GearSource, PartName, RingKind};
+use crate::design::{GearSource, PartName, RingKind, ToothForm};
 use crate::gears::{Gear, Member};
-use crate::layout::Actuator;
+use crate::layout::{Actuator, PlanetSeat};
 
 /// The part that carries a gear's teeth.
 struct Carrier {
@@ -60,13 +60,31 @@ pub fn section(actuator: &Actuator, member: Member) -> Section {
         Row::new("face_width", "Face width in mesh", "b", Value::Length(actuator.stage.face_width)),
         Row::new("toothed_length", "Length of the teeth", "", Value::Length(carrier.toothed_length)),
     ];
+    let gearset = &actuator.design.gearset;
+    let form = match gearset.tooth_form {
+        ToothForm::Helical => "helical",
+        ToothForm::Straight => "straight",
+        ToothForm::Herringbone => "herringbone: the hand is the back half's, the front half has the other",
+    };
+    rows.push(text("tooth_form", "Form of the teeth", form.to_owned()));
+    if carrier.source == GearSource::Print {
+        let growth = actuator.design.printer.tooth_growth;
+        rows.extend([
+            Row::new("tip_relief", "Tip relief, along the normal", "Ca", Value::Length(gearset.tip_relief)),
+            Row::new("face_chamfer", "Chamfer at both faces", "", Value::Length(gearset.face_chamfer)),
+            Row::new("tooth_growth", "Taken off each flank for the printer", "", Value::Length(growth)),
+        ]);
+    }
     rows.extend(seat(actuator, member));
     Section { title: "Part", key: None, rows }
 }
 
 fn material(actuator: &Actuator, carrier: &Carrier) -> String {
     match carrier.source {
-        GearSource::Buy => "steel".to_owned(),
+        GearSource::Buy if carrier.part == PartName::Planet => {
+            actuator.design.gearset.planet_bought_of.clone()
+        }
+        GearSource::Buy => actuator.design.gearset.sun_bought_of.clone(),
         GearSource::Print => actuator.design.settings(carrier.part).material.name,
     }
 }
@@ -77,22 +95,26 @@ fn seat(actuator: &Actuator, member: Member) -> Vec<Row> {
     // A print's fit is the printer's; a maker is told the bearing's size.
     let planet_bore = match actuator.design.gearset.planet_made {
         GearSource::Print => planet.seat,
-        GearSource::Buy => planet.bearing.outer,
+        GearSource::Buy => planet.turns_on.outer(),
     };
     match member {
         Member::Sun => {
             vec![Row::new("bore", "Bore, clears the sun's screw", "", Value::Length(actuator.sun.bore))]
         }
         Member::Planet => vec![
-            Row::new("bore", "Bearing seat", "", Value::Length(planet_bore)),
+            Row::new("bore", "Seat of what it turns on", "", Value::Length(planet_bore)),
             Row::new(
                 "bearing",
-                "Bearings in the seat",
+                "In the seat",
                 "",
-                Value::Text(format!(
-                    "2 x {}, {} mm outside",
-                    planet.bearing.designation, planet.bearing.outer
-                )),
+                Value::Text(match &planet.turns_on {
+                    PlanetSeat::Bearings { bearing, .. } => {
+                        format!("2 x {}, {} mm outside", bearing.designation, bearing.outer)
+                    }
+                    PlanetSeat::Bush(bush) => {
+                        format!("bush {} x {}, as long as the planet", bush.bore, bush.outer)
+                    }
+                }),
             ),
         ],
         Member::Ring => {

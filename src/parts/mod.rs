@@ -22,8 +22,8 @@ mod stator_mount;
 mod teeth;
 mod vented_base;
 
-pub use planet::PROFILE_TOLERANCE;
 pub use print_mass::{PrintMass, print_mass};
+pub use teeth::PROFILE_TOLERANCE;
 
 use rayon::prelude::*;
 

@@ -4,7 +4,9 @@ use serde_json::{Map, Value, json};
 
 use super::{maybe, round};
 use crate::gear_sheet::{self, GearSheet};
+use crate::gears::{Margin, Stage};
 use crate::layout::Actuator;
+use crate::ratings::gear_forces::GearForces;
 use crate::ratings::planetary_efficiency::StageEfficiency;
 
 pub(super) fn gears(actuator: &Actuator) -> Value {
@@ -32,6 +34,44 @@ pub(super) fn gears(actuator: &Actuator) -> Value {
         },
         "efficiency_assumed": round(actuator.design.gearset.efficiency),
         "backlash_deg": round(stage.output_backlash.to_degrees()),
+        "spacing": spacing(stage),
+        "ring_interference": interference(stage),
+        "forces_at_peak": forces(actuator),
+    })
+}
+
+fn spacing(stage: &Stage) -> Value {
+    let positions = (0..stage.planets).map(|index| round(stage.spacing.position(index).to_degrees()));
+    json!({ "equal": stage.spacing.is_equal(), "positions_deg": positions.collect::<Vec<_>>() })
+}
+
+/// Values, least values and what is in hand; angles in radians as the conditions have them.
+fn interference(stage: &Stage) -> Value {
+    let margin = |margin: &Margin| json!({ "value": round(margin.value), "least": round(margin.least), "in_hand": round(margin.in_hand()) });
+    let found = &stage.interferences;
+    json!({
+        "involute": margin(&found.involute),
+        "trochoid": margin(&found.trochoid),
+        "trimming": margin(&found.trimming),
+        "assembles_radially": found.trimming.holds(),
+    })
+}
+
+fn forces(actuator: &Actuator) -> Value {
+    let forces = GearForces::of(&actuator.stage, actuator.torques.sun);
+    json!({
+        "load_sharing": round(forces.sharing),
+        "tangential_n": round(forces.tangential),
+        "radial_sun_n": round(forces.radial_sun),
+        "radial_ring_n": round(forces.radial_ring),
+        "axial_n": round(forces.axial),
+        "planet_couple_n_m": round(forces.planet_couple),
+        "pin_n": round(forces.pin),
+        "sun_thrust_n": round(forces.sun_thrust),
+        "ring_thrust_n": round(-forces.sun_thrust),
+        "sun_unbalance_n": round(forces.sun_unbalance),
+        "direction": "thrust along +z, towards the output, when the output is driven counter-clockwise as seen from it; \
+                      the sun's goes to the motor, the ring's to the housing",
     })
 }
 
