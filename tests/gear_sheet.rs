@@ -5,11 +5,11 @@ mod support;
 use std::collections::BTreeSet;
 use std::f64::consts::PI;
 
-use hubwright::design::Design;
+use hubwright::design::{Design, Hand, Shift};
 use hubwright::export::mesh_svg::{MeshPosition, StagePosition, mesh_svg};
 use hubwright::export::report;
 use hubwright::gear_sheet::{BallMeasure, GearSheet, Row, Section, Value, tooth_sections};
-use hubwright::gears::{Gear, GearKind, GearSpec, Rack, ToothSystem};
+use hubwright::gears::{Gear, GearKind, GearSpec, Rack, Stage, StageInput, ToothSystem};
 use hubwright::geometry::{Loop, Point};
 use hubwright::layout::{Actuator, lay_out};
 use hubwright::pipeline;
@@ -237,9 +237,8 @@ fn the_report_keeps_its_keys_and_has_the_sheet() {
     assert_eq!(gears["planet"]["mesh_with_ring"]["mate_teeth"], 96);
 }
 
-/// Demos and variants of them: straight teeth, the other hand, given shifts, another module, five planets.
+/// Demos and variants of them, those that lay out: straight teeth, the other hand, given shifts, another module.
 fn variants() -> Vec<(String, Actuator)> {
-    use hubwright::design::{Hand, Shift};
     type Change = fn(&mut Design);
     let changes: [(&str, Change); 6] = [
         ("as it is", |_| {}),
@@ -266,13 +265,45 @@ fn variants() -> Vec<(String, Actuator)> {
     found
 }
 
+/// Stages of the variants, and others that need no actuator: straight teeth, planets with odd teeth, many planets.
+fn stages() -> Vec<(String, Stage)> {
+    let mut found: Vec<(String, Stage)> =
+        variants().into_iter().map(|(name, actuator)| (name, actuator.stage)).collect();
+    for (teeth, planets, module, helix_deg) in [
+        ([16, 28, 72], 4, 0.8, 0.0),
+        ([15, 24, 63], 3, 1.0, 0.0),
+        ([18, 21, 60], 3, 1.5, 0.0),
+        ([18, 21, 60], 3, 1.5, 15.0),
+        ([24, 18, 60], 6, 2.0, -25.0),
+    ] {
+        let [sun_teeth, planet_teeth, ring_teeth] = teeth;
+        let input = StageInput {
+            sun_teeth,
+            planet_teeth,
+            ring_teeth,
+            planets,
+            rack: Rack::ISO_53_A,
+            normal_module: module,
+            helix_angle: f64::to_radians(helix_deg),
+            face_width: 12.0,
+            backlash: 0.08,
+            sun_shift: Shift::Auto,
+            planet_shift: Shift::Auto,
+            ring_shift: Shift::Auto,
+        };
+        let name = format!("{teeth:?}, {helix_deg} deg");
+        let stage = Stage::solve(&input).unwrap_or_else(|faults| panic!("{name}: {faults:#?}"));
+        found.push((name, stage));
+    }
+    found
+}
+
 #[test]
 fn contact_points_lie_on_both_outlines() {
     // The arcs keep within half a micrometre of each flank.
     const TOLERANCE: f64 = 5e-4;
-    for (name, actuator) in variants() {
-        let stage = &actuator.stage;
-        let position = StagePosition::of(stage);
+    for (name, stage) in stages() {
+        let position = StagePosition::of(&stage);
         let outline = |gear: &Gear, turn: f64| gear.profile(TOLERANCE).expect("outline").rotated(turn);
         let sun = outline(&stage.sun, position.sun_turn);
         let ring = outline(&stage.ring, position.ring_turn);

@@ -14,8 +14,29 @@ pub struct Placed<'a> {
     pub gear: &'a Gear,
     pub centre: Point,
     pub outline: &'a Loop,
+    /// In this mesh.
+    pub pitch_diameter: f64,
     /// Of a ring: its outside. The outline is then the hole.
     pub outside: Option<&'a Loop>,
+}
+
+impl Placed<'_> {
+    /// Line class, name and diameter, of each circle; the working pitch circle only where it is one of its own.
+    fn circles(&self) -> Vec<(&'static str, &'static str, f64)> {
+        let (gear, working) = (self.gear, self.pitch_diameter);
+        // Half a micrometre: what the printed digits tell apart.
+        let alike = (working - gear.reference_diameter).abs() < 5e-4;
+        let mut circles = vec![
+            ("thin", "tip", gear.tip_diameter),
+            ("thin", "root", gear.root_diameter),
+            ("dashed", "base", gear.base_diameter),
+            ("chain", if alike { "ref., pitch" } else { "reference" }, gear.reference_diameter),
+        ];
+        if !alike {
+            circles.push(("double", "pitch", working));
+        }
+        circles
+    }
 }
 
 /// What one detail shows.
@@ -78,27 +99,8 @@ impl Detail<'_> {
         }
     }
 
-    /// Line class, name and diameter, of each circle; the working pitch circle only where it is one of its own.
-    fn circles_of(&self, placed: &Placed) -> Vec<(&'static str, &'static str, f64)> {
-        let gear = placed.gear;
-        let [first, second] = self.mesh.pitch_diameters;
-        let working = if std::ptr::eq(placed.gear, self.gears[0].gear) { first } else { second };
-        // Half a micrometre: what the printed digits tell apart.
-        let alike = (working - gear.reference_diameter).abs() < 5e-4;
-        let mut circles = vec![
-            ("thin", "tip", gear.tip_diameter),
-            ("thin", "root", gear.root_diameter),
-            ("dashed", "base", gear.base_diameter),
-            ("chain", if alike { "ref., pitch" } else { "reference" }, gear.reference_diameter),
-        ];
-        if !alike {
-            circles.push(("double", "pitch", working));
-        }
-        circles
-    }
-
     fn circles(&self, canvas: &mut Canvas, placed: &Placed, view: View) {
-        for (class, _, diameter) in self.circles_of(placed) {
+        for (class, _, diameter) in placed.circles() {
             canvas.circle(class, view.to_sheet(placed.centre), 0.5 * diameter * view.scale);
         }
     }
@@ -147,13 +149,12 @@ impl Detail<'_> {
     /// The first gear's below the window, the second's above.
     fn circle_labels(&self, canvas: &mut Canvas, window: &Window, view: View) {
         for (placed, top) in self.gears.iter().zip([false, true]) {
-            let radii: Vec<f64> =
-                self.circles_of(placed).iter().map(|(_, _, diameter)| 0.5 * diameter).collect();
+            let radii: Vec<f64> = placed.circles().iter().map(|(_, _, diameter)| 0.5 * diameter).collect();
             // A ring lies on the same side of its teeth as its planet does.
             let towards = if placed.centre.x < window.centre.x { 1.0 } else { -1.0 };
             let anchors = labels::anchors(placed.centre, &radii, window, towards, top);
-            let labels: Vec<Label> = self
-                .circles_of(placed)
+            let labels: Vec<Label> = placed
+                .circles()
                 .into_iter()
                 .zip(anchors)
                 .map(|((_, name, diameter), anchor)| Label {

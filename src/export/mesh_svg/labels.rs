@@ -1,7 +1,7 @@
 //! Labels in a row outside a window, each with a leader to its circle, none over another.
 
 use super::canvas::Canvas;
-use super::layout::{Box, Window};
+use super::layout::{Area, Window};
 use crate::geometry::Point;
 
 /// Two short lines of text, and the point on the paper they belong to.
@@ -33,7 +33,7 @@ pub fn anchors(centre: Point, radii: &[f64], window: &Window, towards: f64, top:
 }
 
 /// Draws the labels above (below) the paper's window.
-pub fn row(canvas: &mut Canvas, mut labels: Vec<Label>, paper: Box, top: bool) {
+pub fn row(canvas: &mut Canvas, mut labels: Vec<Label>, paper: Area, top: bool) {
     labels.sort_by(|a, b| a.anchor.x.total_cmp(&b.anchor.x));
     let wanted: Vec<f64> = labels.iter().map(|label| label.anchor.x).collect();
     let ends = [paper.low.x + 0.5 * LABEL_WIDTH, paper.high.x - 0.5 * LABEL_WIDTH];

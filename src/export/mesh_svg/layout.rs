@@ -30,12 +30,12 @@ const GAP: f64 = 6.0;
 
 /// A rectangle on the sheet, y down.
 #[derive(Clone, Copy, Debug)]
-pub struct Box {
+pub struct Area {
     pub low: Point,
     pub high: Point,
 }
 
-impl Box {
+impl Area {
     pub fn middle(self) -> Point {
         (self.low + self.high) * 0.5
     }
@@ -44,7 +44,7 @@ impl Box {
 /// A detail's window on the paper, what it shows, and how large.
 #[derive(Clone, Copy, Debug)]
 pub struct Window {
-    pub paper: Box,
+    pub paper: Area,
     pub centre: Point,
     pub scale: f64,
 }
@@ -61,13 +61,13 @@ pub struct Layout {
     pub sheet: &'static str,
     pub width: f64,
     pub height: f64,
-    pub frame: Box,
+    pub frame: Area,
     pub stage_centre: Point,
     pub stage_scale: f64,
     pub windows: [Window; 2],
-    pub title: Box,
+    pub title: Area,
     /// Under the stage.
-    pub table: Box,
+    pub table: Area,
 }
 
 impl Layout {
@@ -83,8 +83,8 @@ impl Layout {
     }
 
     fn on((sheet, width, height): (&'static str, f64, f64), outer: f64, shown: [Bounds; 2]) -> Layout {
-        let frame = Box { low: Point::new(BINDING, EDGE), high: Point::new(width - EDGE, height - EDGE) };
-        let title = Box { low: frame.high - Point::new(TITLE_WIDTH, TITLE_HEIGHT), high: frame.high };
+        let frame = Area { low: Point::new(BINDING, EDGE), high: Point::new(width - EDGE, height - EDGE) };
+        let title = Area { low: frame.high - Point::new(TITLE_WIDTH, TITLE_HEIGHT), high: frame.high };
         let views_height = title.low.y - frame.low.y;
         // The details keep about half of the width.
         let room = f64::min(
@@ -97,7 +97,7 @@ impl Layout {
         let stage_centre =
             Point::new(frame.low.x + 0.5 * column, frame.low.y + STAGE_ABOVE + 0.5 * outer * stage_scale);
         let table_top = stage_centre.y + 0.5 * outer * stage_scale + STAGE_BELOW;
-        let table = Box {
+        let table = Area {
             low: Point::new(frame.low.x + 3.0, table_top),
             high: Point::new(frame.low.x + column, title.low.y),
         };
@@ -105,7 +105,7 @@ impl Layout {
         let window_width = 0.5 * (frame.high.x - left - 2.0 * GAP) - 0.5 * GAP;
         let windows = [0.0, 1.0].map(|index| {
             let x = left + GAP + index * (window_width + GAP);
-            Box {
+            Area {
                 low: Point::new(x, frame.low.y + WINDOW_ABOVE),
                 high: Point::new(x + window_width, title.low.y - WINDOW_BELOW),
             }
@@ -126,7 +126,7 @@ impl Layout {
     }
 }
 
-fn window(paper: Box, shown: Bounds) -> Window {
+fn window(paper: Area, shown: Bounds) -> Window {
     let size = paper.high - paper.low;
     let wanted = shown.high - shown.low;
     let scale = largest(SCALES.into_iter(), |scale| wanted.x * scale <= size.x && wanted.y * scale <= size.y);

@@ -69,20 +69,42 @@ impl Drawn<'_> {
     fn details(&self) -> Option<[Detail<'_>; 2]> {
         let (stage, position) = (self.stage, &self.position);
         let (outline, placed) = (self.planets.first()?, position.planets.first()?);
-        let planet =
-            || Placed { name: "planet", gear: &stage.planet, centre: placed.centre, outline, outside: None };
-        let central =
-            |name, gear, outline, outside| Placed { name, gear, centre: Point::ORIGIN, outline, outside };
+        let planet = |pitch_diameter| Placed {
+            name: "planet",
+            gear: &stage.planet,
+            centre: placed.centre,
+            outline,
+            pitch_diameter,
+            outside: None,
+        };
+        let [sun_pitch, planet_pitch_at_sun] = stage.sun_mesh.pitch_diameters;
+        let [planet_pitch_at_ring, ring_pitch] = stage.ring_mesh.pitch_diameters;
+        let sun = Placed {
+            name: "sun",
+            gear: &stage.sun,
+            centre: Point::ORIGIN,
+            outline: &self.sun,
+            pitch_diameter: sun_pitch,
+            outside: None,
+        };
+        let ring = Placed {
+            name: "ring",
+            gear: &stage.ring,
+            centre: Point::ORIGIN,
+            outline: &self.ring,
+            pitch_diameter: ring_pitch,
+            outside: Some(&self.ring_outside),
+        };
         Some([
             Detail {
                 letter: "A",
-                gears: [central("sun", &stage.sun, &self.sun, None), planet()],
+                gears: [sun, planet(planet_pitch_at_sun)],
                 mesh: &stage.sun_mesh,
                 position: &position.sun_mesh,
             },
             Detail {
                 letter: "B",
-                gears: [planet(), central("ring", &stage.ring, &self.ring, Some(&self.ring_outside))],
+                gears: [planet(planet_pitch_at_ring), ring],
                 mesh: &stage.ring_mesh,
                 position: &position.ring_mesh,
             },

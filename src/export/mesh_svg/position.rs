@@ -124,9 +124,12 @@ impl Line {
         // Flanks a base pitch apart; a path is a few pitches long, and the least comes first.
         let before = ((mesh.path_start - first) / pitch).ceil();
         let count = ((mesh.path_end - first) / pitch).floor() - before;
-        // A count of contacts: small and, where the path is empty, below zero (no contact).
-        let contacts = (0..=count.max(-1.0) as i64).map(|index| at(first + pitch * (before + index as f64)));
-        let contacts = if count < 0.0 { Vec::new() } else { contacts.collect() };
+        // Below zero where the path is empty.
+        let contacts = if count >= 0.0 {
+            (0..=count as u32).map(|index| at(first + pitch * (before + f64::from(index)))).collect()
+        } else {
+            Vec::new()
+        };
         MeshPosition {
             pitch_point,
             tangent_points: [start, at(other_foot)],

@@ -1,7 +1,7 @@
 //! The figures of the gear sheets that one measures or compares, beside each other.
 
 use super::canvas::Canvas;
-use super::layout::Box;
+use super::layout::Area;
 use crate::gear_sheet::{GearSheet, Row};
 use crate::geometry::Point;
 
@@ -19,7 +19,7 @@ const LINE: f64 = 3.7;
 const COLUMN: f64 = 15.5;
 
 /// Fills the place from its top, if it fits.
-pub fn draw(canvas: &mut Canvas, sheets: &[GearSheet], place: Box) {
+pub fn draw(canvas: &mut Canvas, sheets: &[GearSheet], place: Area) {
     const LABELS: f64 = 34.0;
     let size = place.high - place.low;
     let height = LINE * (ROWS.len() + 1) as f64;
