@@ -5,7 +5,7 @@ mod support;
 use std::collections::BTreeSet;
 use std::f64::consts::PI;
 
-use hubwright::design::{Design, Hand, Shift};
+use hubwright::design::{Bush, Design, GearSource, Hand, Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::export::mesh_svg::{MeshPosition, StagePosition, mesh_svg};
 use hubwright::export::report;
 use hubwright::gear_sheet::{BallMeasure, GearSheet, Row, Section, Value, tooth_sections};
@@ -240,7 +240,7 @@ fn the_report_keeps_its_keys_and_has_the_sheet() {
 /// Demos and variants of them, those that lay out: straight teeth, the other hand, given shifts, another module.
 fn variants() -> Vec<(String, Actuator)> {
     type Change = fn(&mut Design);
-    let changes: [(&str, Change); 6] = [
+    let changes: [(&str, Change); 9] = [
         ("as it is", |_| {}),
         ("straight", |design| design.gearset.helix_angle = 0.0),
         ("left sun", |design| design.gearset.sun_hand = Hand::Left),
@@ -249,6 +249,14 @@ fn variants() -> Vec<(String, Actuator)> {
             design.gearset.planet_shift = Shift::Fixed(0.0);
         }),
         ("small backlash", |design| design.gearset.backlash = 0.02),
+        ("herringbone", |design| design.gearset.tooth_form = ToothForm::Herringbone),
+        ("bush", |design| {
+            design.gearset.planet_bush = Some(Bush { bore: 8.0, outer: 10.0, pressure_limit: 10.0 });
+        }),
+        ("all bought", |design| {
+            design.gearset.sun_made = GearSource::Buy;
+            design.gearset.planet_made = GearSource::Buy;
+        }),
         ("module 1", |design| design.gearset.normal_module = 1.0),
     ];
     let mut found = Vec::new();
@@ -261,7 +269,13 @@ fn variants() -> Vec<(String, Actuator)> {
             }
         }
     }
-    assert!(found.len() >= 12, "{} variants lay out", found.len());
+    let names: Vec<&String> = found.iter().map(|(name, _)| name).collect();
+    for (what, _) in changes {
+        assert!(
+            what == "straight" || names.iter().any(|name| name.ends_with(what)),
+            "{what} among {names:?}"
+        );
+    }
     found
 }
 
@@ -290,6 +304,9 @@ fn stages() -> Vec<(String, Stage)> {
             sun_shift: Shift::Auto,
             planet_shift: Shift::Auto,
             ring_shift: Shift::Auto,
+            shift_rule: ShiftRule::UndercutFree,
+            spacing: Spacing::Equal,
+            tooth_form: if helix_deg == 0.0 { ToothForm::Straight } else { ToothForm::Helical },
         };
         let name = format!("{teeth:?}, {helix_deg} deg");
         let stage = Stage::solve(&input).unwrap_or_else(|faults| panic!("{name}: {faults:#?}"));

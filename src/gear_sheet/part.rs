@@ -71,6 +71,12 @@ pub fn section(actuator: &Actuator, member: Member) -> Section {
         let growth = actuator.design.printer.tooth_growth;
         rows.extend([
             Row::new("tip_relief", "Tip relief, along the normal", "Ca", Value::Length(gearset.tip_relief)),
+            Row::new(
+                "tip_relief_height",
+                "It begins so far below the tip",
+                "",
+                Value::Length(gearset.tip_relief_height),
+            ),
             Row::new("face_chamfer", "Chamfer at both faces", "", Value::Length(gearset.face_chamfer)),
             Row::new("tooth_growth", "Taken off each flank for the printer", "", Value::Length(growth)),
         ]);
@@ -131,6 +137,11 @@ fn seat(actuator: &Actuator, member: Member) -> Vec<Row> {
 pub fn notes(actuator: &Actuator, member: Member, gear: &Gear) -> Vec<String> {
     let carrier = carrier(actuator, member);
     let helical = gear.helix_angle != 0.0;
+    // Anvils lie on one helix: a herringbone has half the width for them.
+    let one_helix = match actuator.stage.tooth_form {
+        ToothForm::Herringbone => 0.5 * actuator.stage.face_width,
+        ToothForm::Helical | ToothForm::Straight => carrier.toothed_length,
+    };
     let mut notes = vec![match carrier.source {
         GearSource::Buy => "Accuracy: agree a grade of ISO 1328-1 and a tooth thickness tolerance with the maker; thickness, \
              measures and backlash here are nominal."
@@ -155,9 +166,9 @@ pub fn notes(actuator: &Actuator, member: Member, gear: &Gear) -> Vec<String> {
                 notes.push("Flat anvils do not reach the span of helical spaces inside a ring: measure between balls.".to_owned());
             }
         }
-        Member::Sun | Member::Planet if gear.span_face_width > carrier.toothed_length => notes.push(format!(
-            "The span wants {:.2} mm of tooth length and there are {:.2}: measure over balls.",
-            gear.span_face_width, carrier.toothed_length
+        Member::Sun | Member::Planet if gear.span_face_width > one_helix => notes.push(format!(
+            "The span wants {:.2} mm of tooth length and there are {one_helix:.2}: measure over balls.",
+            gear.span_face_width
         )),
         Member::Sun | Member::Planet => {}
     }

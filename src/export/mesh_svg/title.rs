@@ -3,6 +3,7 @@
 use super::canvas::Canvas;
 use super::layout::{Layout, scale_text};
 use super::{Drawn, number_text};
+use crate::design::ToothForm;
 use crate::geometry::Point;
 
 pub fn draw(canvas: &mut Canvas, drawn: &Drawn, layout: &Layout) {
@@ -68,7 +69,7 @@ fn block(canvas: &mut Canvas, drawn: &Drawn, layout: &Layout) {
         format!("Details {}, {}", scale_text(a.scale), scale_text(b.scale)),
         format!("Sheet {}, landscape", layout.sheet),
         "Lengths in mm".to_owned(),
-        "Nominal sizes".to_owned(),
+        "Nominal, no tip relief".to_owned(),
     ];
     for (index, cell) in cells.iter().enumerate() {
         let class = if index == 0 { "head" } else { "" };
@@ -80,6 +81,9 @@ fn words(drawn: &Drawn) -> [String; 6] {
     let stage = drawn.stage;
     let sun = &stage.sun;
     let teeth = match sun.helix_angle {
+        angle if stage.tooth_form == ToothForm::Herringbone => {
+            format!("herringbone, helix angle {} deg", degrees(angle.abs()))
+        }
         angle if angle > 0.0 => format!("helix angle {} deg, sun right hand", degrees(angle)),
         angle if angle < 0.0 => format!("helix angle {} deg, sun left hand", degrees(-angle)),
         _ => "straight teeth".to_owned(),
