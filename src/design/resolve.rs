@@ -59,7 +59,10 @@ pub fn resolve(keys: &mut DesignKeys, stem: &str, bearings: FoundBearings) -> Op
         parts,
         printer,
         limits: limits(&keys.limits.value),
-        ambient: Ambient { temperature: keys.ambient.value.temperature.value },
+        ambient: Ambient {
+            temperature: keys.ambient.value.temperature.value,
+            airflow: given(&keys.ambient.value.airflow).unwrap_or(0.0),
+        },
     })
 }
 
@@ -139,10 +142,21 @@ fn motor(keys: &mut MotorKeys) -> Motor {
         rotor_thread_depth: rotor.depth.value,
         stator_thread_depth: stator.depth.value,
         current_limit: keys.current_limit.value,
+        no_load_current: given(&keys.no_load_current),
         saturation: keys.saturation.value,
         winding_limit: keys.winding_limit.value,
+        thermal: keys.thermal.as_ref().map_or_else(Thermal::default, |entry| thermal(&entry.value)),
         cogging_torque: given(&keys.cogging_torque),
         cost: given(&keys.cost),
+    }
+}
+
+fn thermal(keys: &ThermalKeys) -> Thermal {
+    Thermal {
+        winding_to_mount: given(&keys.winding_to_mount),
+        mount_to_air: given(&keys.mount_to_air),
+        winding_capacity: given(&keys.winding_capacity),
+        mount_capacity: given(&keys.mount_capacity),
     }
 }
 
@@ -153,6 +167,9 @@ fn controller(keys: &mut ControllerKeys, motor: &Motor) -> Controller {
     Controller {
         name: keys.name.value.clone(),
         bus_voltage: keys.bus_voltage.value,
+        supply_resistance: keys.supply_resistance.value,
+        supply_current: given(&keys.supply_current),
+        field_weakening: keys.field_weakening.value,
         current_limit,
         board: Board {
             length: board.length.value,

@@ -364,18 +364,15 @@ impl Rules<'_> {
 
     /// Keys that are read, but that nothing is computed from so far.
     fn not_used_yet(&mut self, keys: &DesignKeys) {
-        let motor = &keys.motor.value;
         let given = [
             (
                 "requirement.duty",
                 keys.requirement.value.duty.as_ref().and_then(|entry| entry.place().cloned()),
             ),
-            ("motor.thermal", motor.thermal.as_ref().and_then(|entry| entry.place().cloned())),
             (
                 "printer.shrinkage",
                 keys.printer.value.shrinkage.as_ref().and_then(|entry| entry.place().cloned()),
             ),
-            ("ambient.airflow", keys.ambient.value.airflow.as_ref().and_then(|entry| entry.place().cloned())),
         ];
         for (key, place) in given {
             if let Some(place) = place {
