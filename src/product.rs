@@ -119,6 +119,7 @@ fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
             peak_torque: requirement.peak_torque,
             peak_time: requirement.peak_time,
             continuous_torque: requirement.continuous_torque,
+            duty: requirement.duty.as_deref(),
         },
     )
 }

@@ -15,7 +15,7 @@ use hubwright::ratings::heat::inputs::REFERENCE_RISE;
 use hubwright::ratings::heat::limiter::{self, TwoNodes};
 use hubwright::ratings::heat::steady::{self, NoSteadyState};
 use hubwright::ratings::heat::transient::{Stop, course, time_to_limit};
-use hubwright::ratings::heat::{Heat, Network, Node, vents};
+use hubwright::ratings::heat::{Heat, Network, Node, duty, vents};
 use hubwright::ratings::motor::circuit::LimitedBy;
 use hubwright::ratings::motor::losses::{copper_loss, resistance_ratio};
 use hubwright::ratings::motor::speed_map::{Reduction, speed_map};
@@ -427,4 +427,81 @@ fn power_balances() {
         share(point.supply_voltage * point.supply_current, mechanical + point.copper_loss, 1e-9, "power");
         share(point.supply_voltage, supply.voltage - supply.resistance * point.supply_current, 1e-9, "sag");
     }
+}
+
+fn duty_of(rows: impl Iterator<Item = (f64, f64, f64)>) -> Vec<design::DutyRow> {
+    let lines: String = rows.map(|(time, torque, rpm)| format!("{time},{torque},{rpm}\n")).collect();
+    design::parse_duty(&format!("time_s,torque_n_m,speed_rpm\n{lines}")).expect("sound")
+}
+
+#[test]
+fn a_constant_duty_is_a_constant_torque() {
+    let joint = Joint::of("weeder-shoulder");
+    let rows = duty_of((0..=60).map(|minute| (f64::from(minute) * 60.0, 2.0, 0.0)));
+    let found = duty::run(&joint.holder(), &joint.network, &rows).expect("run");
+    let current = joint.holder().current(2.0, 0.0).expect("within the limit");
+    let stays = steady::temperatures(&joint.network, &joint.holder().heat(current, 0.0)).expect("stays");
+    assert!((found.rms_torque - 2.0).abs() < 1e-12 && (found.rms_current - current).abs() < 1e-12);
+    for (found, expected) in found.hottest.iter().zip(&stays) {
+        assert!((found - expected).abs() < 1e-3, "{found} against {expected}");
+    }
+    assert!(found.holds());
+}
+
+#[test]
+fn a_duty_shows_its_peaks_and_what_cannot_be_done() {
+    let joint = Joint::of("weeder-shoulder");
+    // 10 N m for 3 s of every 60 s: RMS 10 sqrt(1/20), by hand.
+    let cycle = |peak: f64| {
+        duty_of(
+            (0..20)
+                .flat_map(move |k| {
+                    let start = 60.0 * f64::from(k);
+                    [(start, peak, 0.0), (start + 3.0, 0.0, 0.0)]
+                })
+                .chain([(1200.0, 0.0, 0.0)]),
+        )
+    };
+    let found = duty::run(&joint.holder(), &joint.network, &cycle(10.0)).expect("run");
+    share(found.rms_torque, 10.0 / 20f64.sqrt(), 1e-12, "RMS torque");
+    let mean =
+        steady::temperatures(&joint.network, &joint.holder().heat(found.rms_current, 0.0)).expect("stays");
+    assert!(found.hottest[0] > mean[0] + 1.0, "{found:?}");
+    assert!(found.holds());
+    let beyond = duty::run(&joint.holder(), &joint.network, &cycle(40.0));
+    assert!(beyond.map_or(true, |duty| !duty.holds() && duty.beyond_current.len() == 20));
+}
+
+/// Issue: a hundred thousand rows in a second; here unoptimised and shared, so ten.
+#[test]
+fn a_long_duty_is_quick() {
+    let joint = Joint::of("weeder-shoulder");
+    let rows = duty_of((0..=100_000).map(|second| (f64::from(second), f64::from(second % 5), 5.0)));
+    let start = std::time::Instant::now();
+    let found = duty::run(&joint.holder(), &joint.network, &rows).expect("run");
+    let took = start.elapsed();
+    println!("100 000 rows in {took:?}");
+    assert!(found.holds() && took.as_secs() < 10, "{took:?}");
+}
+
+/// The file is read from the design's folder; what is wrong with it is said by line.
+#[test]
+fn a_duty_comes_with_the_design() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = design::starting_file("weeder-elbow").expect("a plain name");
+    let text = text.replacen("# duty", "duty", 1).replacen("duty/weeding.csv", "weeding.csv", 1);
+    assert!(text.contains("\nduty = \"weeding.csv\""), "the starting file names the key");
+    let path = folder.path().join("weeder-elbow.toml");
+    let load = |rows: &str| {
+        std::fs::write(folder.path().join("weeding.csv"), rows).expect("written");
+        design::load_text(&path, &text)
+    };
+    let loaded = load("time_s,torque_n_m,speed_rpm\n0,1,5\n9,0,0\n").expect("sound");
+    assert_eq!(loaded.design.requirement.duty.expect("a duty").len(), 2);
+    let problems = load("time_s,torque_n_m,speed_rpm\n0,1,5\n0,0,0\n9,a,0\n").expect_err("wrong");
+    let said: Vec<&str> = problems.iter().map(|problem| problem.message.as_str()).collect();
+    assert!(said.iter().any(|message| message.contains("line 3")), "{said:?}");
+    assert!(said.iter().any(|message| message.contains("line 4")), "{said:?}");
+    let outside = text.replacen("weeding.csv", "../weeding.csv", 1);
+    assert!(design::load_text(&path, &outside).is_err());
 }

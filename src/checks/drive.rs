@@ -1,10 +1,11 @@
 //! What the motor gives and what arrives.
 
 use super::Check;
-use super::outcome::Outcome;
+use super::outcome::{Outcome, Verdict};
 use crate::design::PartName;
 use crate::product::Product;
 use crate::ratings::heat::continuous::HeldBy;
+use crate::ratings::heat::duty::NoDuty;
 use crate::ratings::heat::inputs::Limits;
 use crate::ratings::heat::rating::LONGEST;
 use crate::ratings::heat::transient::Hottest;
@@ -132,6 +133,18 @@ pub static CHECKS: &[Check] = &[
         parts: &[PartName::VentedBase],
         run: |made| temperature(made, Node::Wall, |limits| limits.wall),
     },
+    Check {
+        id: "duty",
+        title: "Room to the nearest limit over the duty, day after day",
+        unit: "K",
+        formula: "least of limit - T over the cycle, begun at the temperatures its mean heat keeps",
+        symbols: "T winding, plastic under the motor, wall",
+        clause: "as continuous-torque; band 10 K",
+        range: "requirement.duty: torque and speed over time; rows held to the next",
+        not_covered: "friction at rest, braking power, heat of the gears",
+        parts: &[PartName::StatorMount, PartName::VentedBase],
+        run: duty,
+    },
 ];
 
 /// Turns a minute in a radian a second.
@@ -163,6 +176,42 @@ fn output_speed(made: &Product) -> Outcome {
     Outcome::at_least(reached.unwrap_or(0.0) * RPM, wanted * RPM)
         .remark(format!("With {torque:.1} N m at the output."))
         .remedy("Raise the supply voltage or Kv, or lower the ratio.")
+}
+
+/// A failure for which there is no number.
+fn fails_without_value(why: String) -> Outcome {
+    Outcome { verdict: Verdict::Fails, ..Outcome::not_applicable(why) }
+}
+
+fn duty(made: &Product) -> Outcome {
+    let rating = match rating(made) {
+        Ok(rating) => rating,
+        Err(outcome) => return outcome,
+    };
+    let remedy = "Rest longer, ask for less, or let more heat out.";
+    match &rating.duty {
+        None => Outcome::not_applicable("No duty is given (requirement.duty)."),
+        Some(Err(NoDuty::NoSteadyState(why))) => {
+            fails_without_value(format!("Its mean heat: {why}.")).remedy(remedy)
+        }
+        Some(Err(why)) => Outcome::not_applicable(format!("No answer: {why}.")),
+        Some(Ok(duty)) if !duty.beyond_current.is_empty() => {
+            let line = duty.beyond_current.first().copied().unwrap_or_default();
+            fails_without_value(format!(
+                "{} rows ask for more than the current limit gives, line {line} first.",
+                duty.beyond_current.len()
+            ))
+            .remedy("Raise the current limit or the ratio, or ask for less.")
+        }
+        Some(Ok(duty)) => Outcome::at_least(duty.least_room, 0.0)
+            .remark(format!(
+                "RMS torque {:.2} N m, {:.1} A; nearest: {}.",
+                duty.rms_torque,
+                duty.rms_current,
+                part(duty.nearest)
+            ))
+            .remedy(remedy),
+    }
 }
 
 /// Heat and motor, or the outcome that says why not.

@@ -3,7 +3,9 @@
 //! Lengths mm, angles rad, forces N, torques N m, masses kg, time s, speeds rad/s, temperatures degC, else SI.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
+use super::duty::DutyRow;
 use crate::tables::{Bearing, Material, Thread};
 
 /// One joint as the rest of the program sees it.
@@ -48,6 +50,8 @@ pub struct Requirement {
     pub height_limit: Option<f64>,
     /// Life asked of the bearings \[h\].
     pub life: f64,
+    /// Torque and speed over time; none if only the peak is known.
+    pub duty: Option<Arc<[DutyRow]>>,
 }
 
 /// How the maker's Kv is meant; the torque constants differ by 15 %.

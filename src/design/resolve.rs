@@ -2,10 +2,12 @@
 //! report can show it.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::tables::{self, Material};
 
 use super::bearings::FoundBearings;
+use super::duty::DutyRow;
 use super::keys::*;
 use super::model::*;
 use super::reader::{Entry, Origin};
@@ -29,13 +31,18 @@ fn given<T: Clone>(slot: &Option<Entry<T>>) -> Option<T> {
 }
 
 /// The design of sound keys; none if a bearing is missing, which then is a recorded problem.
-pub fn resolve(keys: &mut DesignKeys, stem: &str, bearings: FoundBearings) -> Option<Design> {
+pub fn resolve(
+    keys: &mut DesignKeys,
+    stem: &str,
+    bearings: FoundBearings,
+    duty: Option<Arc<[DutyRow]>>,
+) -> Option<Design> {
     let name = filled(&mut keys.name, || stem.to_string());
     let about = filled(&mut keys.about, String::new);
     let motor = motor(&mut keys.motor.value);
     let controller = controller(&mut keys.controller.value, &motor);
     let gearset = gearset(&mut keys.gearset.value);
-    let requirement = requirement(&mut keys.requirement.value, &motor, &controller, &gearset);
+    let requirement = requirement(&mut keys.requirement.value, &motor, &controller, &gearset, duty);
     let load = load(&mut keys.load.value, requirement.peak_torque);
     let printer = printer(&keys.printer.value);
     let parts = parts(keys, &printer);
@@ -71,6 +78,7 @@ fn requirement(
     motor: &Motor,
     controller: &Controller,
     gearset: &Gearset,
+    duty: Option<Arc<[DutyRow]>>,
 ) -> Requirement {
     let current = f64::min(motor.current_limit, controller.current_limit);
     Requirement {
@@ -82,6 +90,7 @@ fn requirement(
         outer_diameter_limit: given(&keys.outer_diameter_limit),
         height_limit: given(&keys.height_limit),
         life: keys.life.value / HOUR,
+        duty,
     }
 }
 

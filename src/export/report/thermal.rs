@@ -40,6 +40,7 @@ fn answer(made: &Product, rating: &Rating) -> Value {
         "cool_down_s": maybe(rating.cool_down.map(thousandths)),
         "cool_down_is": format!("from the continuous torque until {COOLED} of the mount's rise is left"),
         "at_continuous_asked": rating.at_demand.as_ref().map_or(Value::Null, temperatures),
+        "duty": duty(rating),
         "derating": rating.derating.iter().map(|(at, held)| derated("surroundings_c", *at, held)).collect::<Vec<_>>(),
         "derating_by_plastic": rating.derating_by_wall.iter().map(|(at, held)| derated("plastic_c", *at, held)).collect::<Vec<_>>(),
         "continuous_torque_n_m": {
@@ -99,6 +100,35 @@ fn peak(peak: &Peak) -> Value {
         "warm_is": format!("{WARM_HEAT} of the heat of the continuous torque"),
         "after": temperatures(&peak.after),
     })
+}
+
+/// Null without one. The trace has a hundred rows at most: the report is no recording.
+fn duty(rating: &Rating) -> Value {
+    const ROWS: usize = 100;
+    match &rating.duty {
+        None => Value::Null,
+        Some(Err(why)) => json!({ "no_answer": why.to_string() }),
+        Some(Ok(duty)) => {
+            let every = duty.trace.len().div_ceil(ROWS).max(1);
+            let row = |(time, found): &(f64, Temperatures)| {
+                let mut row = temperatures(found);
+                row["time_s"] = round(thousandths(*time));
+                row
+            };
+            json!({
+                "length_s": round(duty.length),
+                "rms_torque_n_m": round(fine(duty.rms_torque)),
+                "peak_torque_n_m": round(duty.peak_torque),
+                "rms_current_a": round(thousandths(duty.rms_current)),
+                "hottest": temperatures(&duty.hottest),
+                "least_room_k": round(thousandths(duty.least_room)),
+                "nearest": hottest(duty.nearest),
+                "lines_beyond_current": duty.beyond_current.iter().take(ROWS).collect::<Vec<_>>(),
+                "holds": duty.holds(),
+                "trace": duty.trace.iter().step_by(every).map(row).collect::<Vec<_>>(),
+            })
+        }
+    }
 }
 
 fn derated(axis: &str, at: f64, held: &Option<Continuous>) -> Value {

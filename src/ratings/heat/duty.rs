@@ -1,6 +1,5 @@
-//! A duty: torque and speed over time, from a text, and what it does to the joint.
+//! A duty, torque and speed over time, and what it does to the joint.
 //!
-//! Comma-separated, first line the columns with their units: `time_s,torque_n_m,speed_rpm`, torque and speed at the output.
 //! Each row holds until the next one's time; the last one only ends the cycle. The cycle repeats: it is started from
 //! the temperatures that its mean heat keeps, so that the trace is that of a cycle in the middle of the day.
 //! Rows closer together than a twentieth of the winding's own time constant are taken together by their mean heat.
@@ -12,149 +11,10 @@ use super::continuous::Holder;
 use super::network::{Heat, Network, Temperatures};
 use super::steady::{self, NoSteadyState};
 use super::transient::{Hottest, Stop, Unsolved, course, least_room};
+use crate::design::DutyRow;
 
-/// The columns.
-pub const COLUMNS: [&str; 3] = ["time_s", "torque_n_m", "speed_rpm"];
-/// Faults beyond this many are only counted.
-const MOST_FAULTS: usize = 20;
 /// Of the winding's time constant: its temperature moves by less than 5 % of a step within it.
 const BLOCK: f64 = 0.05;
-const RPM: f64 = std::f64::consts::PI / 30.0;
-
-/// One row: s, N m, rad/s at the output.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Row {
-    pub line: usize,
-    pub time: f64,
-    pub torque: f64,
-    pub speed: f64,
-}
-
-/// What is wrong with a line.
-#[derive(Clone, Debug, PartialEq, Error)]
-#[error("line {line}: {message}")]
-pub struct DutyFault {
-    pub line: usize,
-    pub message: String,
-}
-
-/// All that is wrong with a duty.
-#[derive(Clone, Debug, PartialEq)]
-pub struct DutyFaults {
-    /// The first ones.
-    pub faults: Vec<DutyFault>,
-    pub more: usize,
-}
-
-impl DutyFaults {
-    fn push(&mut self, line: usize, message: String) {
-        if self.faults.len() < MOST_FAULTS {
-            self.faults.push(DutyFault { line, message });
-        } else {
-            self.more += 1;
-        }
-    }
-}
-
-impl std::fmt::Display for DutyFaults {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        for fault in &self.faults {
-            writeln!(f, "{fault}")?;
-        }
-        if self.more > 0 { writeln!(f, "and {} more", self.more) } else { Ok(()) }
-    }
-}
-
-impl std::error::Error for DutyFaults {}
-
-/// Reads a duty.
-///
-/// # Errors
-/// All faults by line: columns, numbers that aren't, times that don't rise, fewer than two rows.
-pub fn parse(text: &str) -> Result<Vec<Row>, DutyFaults> {
-    let mut faults = DutyFaults { faults: Vec::new(), more: 0 };
-    let mut reader = csv::ReaderBuilder::new()
-        .trim(csv::Trim::All)
-        .comment(Some(b'#'))
-        .flexible(true)
-        .from_reader(text.as_bytes());
-    match reader.headers() {
-        Ok(found) if found.iter().map(|name| name.trim_start_matches('\u{feff}')).eq(COLUMNS) => {}
-        Ok(found) => faults.push(
-            1,
-            format!(
-                "the columns are \"{}\"; expected \"{}\": time in seconds, torque at the output in N m, speed of the \
-                 output in turns a minute",
-                found.iter().collect::<Vec<_>>().join(","),
-                COLUMNS.join(",")
-            ),
-        ),
-        Err(error) => faults.push(1, format!("not a line of columns: {error}")),
-    }
-    let mut rows: Vec<Row> = Vec::new();
-    if faults.faults.is_empty() {
-        for record in reader.records() {
-            match record {
-                Ok(record) => {
-                    let line = record.position().map_or(0, |position| position.line() as usize);
-                    rows.extend(row(&record, line, &mut faults));
-                }
-                Err(error) => {
-                    let line = error.position().map_or(0, |position| position.line() as usize);
-                    faults.push(line, format!("not readable: {error}"));
-                }
-            }
-        }
-        order(&rows, &mut faults);
-        if rows.len() < 2 {
-            faults.push(2, format!("{} sound rows; a duty has at least a beginning and an end", rows.len()));
-        }
-    }
-    if faults.faults.is_empty() { Ok(rows) } else { Err(faults) }
-}
-
-fn row(record: &csv::StringRecord, line: usize, faults: &mut DutyFaults) -> Option<Row> {
-    if record.len() != COLUMNS.len() {
-        faults.push(
-            line,
-            format!("{} values; expected {}, as in \"12.5,3.2,40\"", record.len(), COLUMNS.len()),
-        );
-        return None;
-    }
-    let mut sound = true;
-    let mut values = [0.0; 3];
-    for ((value, text), column) in values.iter_mut().zip(record).zip(COLUMNS) {
-        match text.parse::<f64>() {
-            // Beyond a million nothing is meant: a wrong unit, or a slip.
-            Ok(number) if number.is_finite() && number.abs() <= 1e9 => *value = number,
-            _ => {
-                sound = false;
-                let hint = if text.is_empty() { "nothing".into() } else { format!("\"{text}\"") };
-                faults.push(
-                    line,
-                    format!("{column} is {hint}; expected a number without a unit, such as 12.5"),
-                );
-            }
-        }
-    }
-    let [time, torque, speed] = values;
-    sound.then_some(Row { line, time, torque, speed: speed * RPM })
-}
-
-fn order(rows: &[Row], faults: &mut DutyFaults) {
-    for pair in rows.windows(2) {
-        let [before, after] = pair else { continue };
-        if after.time <= before.time {
-            faults.push(
-                after.line,
-                format!(
-                    "time {} s does not follow {} s of line {}: times must rise",
-                    after.time, before.time, before.line
-                ),
-            );
-        }
-    }
-}
 
 /// How the joint stands a duty.
 #[derive(Clone, Debug, PartialEq)]
@@ -206,7 +66,7 @@ struct Step {
 ///
 /// # Errors
 /// If its mean heat has no steady state.
-pub fn run(holder: &Holder, network: &Network, rows: &[Row]) -> Result<Duty, NoDuty> {
+pub fn run(holder: &Holder, network: &Network, rows: &[DutyRow]) -> Result<Duty, NoDuty> {
     let mut beyond_current = Vec::new();
     let mut steps = Vec::with_capacity(rows.len());
     let (mut length, mut torque_squared, mut peak_torque) = (0.0, 0.0, 0.0_f64);

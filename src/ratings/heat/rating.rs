@@ -1,11 +1,13 @@
 //! All that is rated of motor and heat, in one answer.
 
 use super::continuous::{Continuous, Gains, Holder, NothingHeld, ONE_PHASE};
+use super::duty::{self, Duty, NoDuty};
 use super::inputs::HeatInputs;
 use super::limiter::{self, TwoNodes};
 use super::network::{Heat, Network, Node, Temperatures};
 use super::steady;
 use super::transient::{Hottest, Stop, Unsolved, cool_down, course, time_to_limit};
+use crate::design::DutyRow;
 use crate::ratings::motor::circuit::{Circuit, Supply};
 use crate::ratings::motor::speed_map::{Reduction, SpeedMap, speed_map};
 
@@ -24,10 +26,11 @@ const PLASTICS: [f64; 7] = [45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0];
 
 /// What is asked of the joint; torques at the output \[N m\], s, rad/s.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Demand {
+pub struct Demand<'a> {
     pub peak_torque: f64,
     pub peak_time: f64,
     pub continuous_torque: Option<f64>,
+    pub duty: Option<&'a [DutyRow]>,
 }
 
 /// The peak torque, held.
@@ -68,6 +71,8 @@ pub struct Rating {
     pub two_nodes: Option<TwoNodes>,
     /// Where the continuous torque asked for leads; none if nothing is asked, or nothing stays.
     pub at_demand: Option<Temperatures>,
+    /// None if there is no duty.
+    pub duty: Option<Result<Duty, NoDuty>>,
 }
 
 impl Rating {
@@ -113,6 +118,7 @@ impl Rating {
                 .continuous_torque
                 .and_then(|torque| holder.current(torque, 0.0))
                 .and_then(|current| steady::temperatures(&network, &holder.heat(current, 0.0)).ok()),
+            duty: demand.duty.map(|rows| duty::run(&holder, &network, rows)),
             continuous,
             continuous_at_speeds,
             map,

@@ -15,6 +15,8 @@ use super::network::{Heat, Network, Node, Temperatures};
 
 /// Per step, absolute in kelvin and relative: three digits finer than a thermometer.
 const TOLERANCE: f64 = 1e-6;
+/// Of the winding's own time constant.
+const FIRST_STEP: f64 = 0.1;
 const MOST_STEPS: usize = 1_000_000;
 
 /// The solver gave up.
@@ -116,7 +118,10 @@ pub fn course(
         return Ok(Course { times: vec![0.0], temperatures: vec![start], stopped: false });
     }
     let heated = Heated { network, heat, stop };
-    let method = ExplicitRungeKutta::dopri5().rtol(TOLERANCE).atol(TOLERANCE).max_steps(MOST_STEPS);
+    // A fair first step; the control takes it from there.
+    let first =
+        f64::min(duration, FIRST_STEP * network.inputs.winding_to_mount * network.inputs.capacities.winding);
+    let method = ExplicitRungeKutta::dopri5().h0(first).rtol(TOLERANCE).atol(TOLERANCE).max_steps(MOST_STEPS);
     let problem = IVP::ode(&heated, 0.0, duration, start);
     let solved = if stop == Stop::Never {
         problem.method(method).solve()
