@@ -70,16 +70,16 @@ fn balance(network: &Network, heat: &Heat, at: &Temperatures) -> Result<Temperat
     }
     matrix[0][0] -= heat.copper_at_20 * COPPER;
     for pivot in (1..NODES).rev() {
+        let (pivot_row, pivot_right) = (matrix[pivot], right[pivot]);
         for row in 0..pivot {
-            let share = matrix[row][pivot] / matrix[pivot][pivot];
-            for column in 0..pivot {
-                matrix[row][column] -= share * matrix[pivot][column];
+            let share = matrix[row][pivot] / pivot_row[pivot];
+            for (entry, above) in matrix[row].iter_mut().zip(pivot_row).take(pivot) {
+                *entry -= share * above;
             }
-            right[row] -= share * right[pivot];
+            right[row] -= share * pivot_right;
         }
     }
-    // Also what isn't a number.
-    if !(matrix[0][0] > 0.0) {
+    if matrix[0][0] <= 0.0 || matrix[0][0].is_nan() {
         return Err(NoSteadyState::Runaway);
     }
     let mut rise = [0.0; NODES];
@@ -106,7 +106,8 @@ pub fn mount_to_air(network: &Network, rise: f64) -> Option<f64> {
 
 /// Where a rising function of a positive number crosses zero, by Brent's method; none below `1e6` times `scale`.
 pub(super) fn crossing(function: impl Fn(f64) -> f64, scale: f64) -> Option<f64> {
-    if !(function(0.0) < 0.0) {
+    let at_zero = function(0.0);
+    if at_zero >= 0.0 || at_zero.is_nan() {
         return None;
     }
     let mut high = scale;
