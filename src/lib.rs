@@ -22,6 +22,7 @@ pub mod export; // STL, bill of materials, report, summary
 pub mod gear_sheet; // all that a gear maker asks about a gear
 pub mod gears; // tooth geometry of the planetary stage
 pub mod geometry; // points to regions to slab stacks to B-rep to mesh
+pub mod heat_inputs; // what the heat network needs of a laid-out actuator
 pub mod layout; // where everything sits: the Actuator
 pub mod parts; // one file a printed part
 pub mod pipeline; // a resolved design to a judged product

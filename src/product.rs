@@ -4,8 +4,13 @@ use rayon::prelude::*;
 
 use crate::bom::BillOfMaterials;
 use crate::geometry::{Mesh, ShapeError, Stack};
+use crate::heat_inputs::heat_inputs;
 use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{self, Part, PartError, PartFault, PrintMass, print_mass};
+use crate::ratings::heat::transient::Unsolved;
+use crate::ratings::heat::{self, Demand};
+use crate::ratings::motor::speed_map::Reduction;
+use crate::ratings::motor::{Circuit, Supply};
 use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
 use crate::ratings::planet_bearing;
 
@@ -56,6 +61,8 @@ pub struct Product {
     pub output_bearing: OutputBearing,
     /// Load on one planet bearing at peak \[N\]; none on a bush.
     pub planet_load: Option<f64>,
+    /// Motor and heat; why not, if the temperatures can't be solved.
+    pub heat: Result<heat::Rating, Unsolved>,
 }
 
 impl Product {
@@ -83,7 +90,8 @@ impl Product {
             }
             PlanetSeat::Bush(_) => None,
         };
-        Ok(Product { actuator, parts, bom, output_bearing, planet_load })
+        let heat = heat(&actuator);
+        Ok(Product { actuator, parts, bom, output_bearing, planet_load, heat })
     }
 }
 
@@ -96,6 +104,24 @@ fn shape(actuator: &Actuator, part: Part) -> Result<MadePart, PartFault> {
     let mass = print_mass(&printed, &settings, &actuator.design.printer)?;
     let size = mesh.size();
     Ok(MadePart { part, printed, size, volume, mesh, mass })
+}
+
+/// Torque, speed and heat of the motor in this joint.
+fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
+    let design = &actuator.design;
+    let requirement = &design.requirement;
+    heat::Rating::of(
+        heat_inputs(actuator),
+        Circuit::of(&design.motor, &design.controller),
+        Supply::of(&design.controller),
+        Reduction { ratio: actuator.stage.ratio, efficiency: design.gearset.efficiency },
+        &Demand {
+            peak_torque: requirement.peak_torque,
+            peak_time: requirement.peak_time,
+            continuous_torque: requirement.continuous_torque,
+            duty: requirement.duty.as_deref(),
+        },
+    )
 }
 
 /// Loads on the output bearing from the design's load, with the overhang taken to the bearing's (the pair's) middle.

@@ -210,7 +210,7 @@ fn a_name_that_leads_out_of_the_folder() {
 
 #[test]
 fn not_used_yet() {
-    insta::assert_snapshot!(said(&format!("{GOOD}[ambient]\nairflow = \"0.5 m/s\"\n")));
+    insta::assert_snapshot!(said(&format!("{GOOD}[printer]\nshrinkage = 0.003\n")));
 }
 
 #[test]

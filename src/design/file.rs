@@ -126,8 +126,8 @@ pub fn tree(file: &Arc<SourceFile>, folder: &Path, problems: &mut Problems) -> O
     Some(table)
 }
 
-/// Folders that `from` may reach into: the design's own, and any `designs` folder it lies in or beside.
-fn roots(folder: &Path) -> Vec<PathBuf> {
+/// Folders that `from` and a duty may reach into: the design's own, and any `designs` folder it lies in or beside.
+pub(super) fn roots(folder: &Path) -> Vec<PathBuf> {
     let Ok(own) = canonical(folder) else { return Vec::new() };
     let mut roots = vec![own.clone()];
     for above in own.ancestors() {
@@ -142,7 +142,7 @@ fn roots(folder: &Path) -> Vec<PathBuf> {
     roots
 }
 
-fn canonical(path: &Path) -> io::Result<PathBuf> {
+pub(super) fn canonical(path: &Path) -> io::Result<PathBuf> {
     if path.as_os_str().is_empty() { Path::new(".").canonicalize() } else { path.canonicalize() }
 }
 

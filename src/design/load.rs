@@ -9,6 +9,7 @@ use serde_json::Value as Json;
 use crate::diagnostic::{Place, Problems, SourceFile};
 
 use super::bearings;
+use super::duty;
 use super::file;
 use super::keys::DesignKeys;
 use super::model::Design;
@@ -62,11 +63,12 @@ fn load_source(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) ->
     let mut problems = reader.problems;
     let found = bearings::find(&keys.bearings.value, &keys.gearset.value, &mut problems);
     rules::check(&keys, &mut problems);
+    let duty = duty::read(&keys.requirement.value.duty, folder, &mut problems);
     problems.sort();
     if problems.has_errors() {
         return Err(problems);
     }
-    let Some(design) = resolve::resolve(&mut keys, &stem(path), found) else { return Err(problems) };
+    let Some(design) = resolve::resolve(&mut keys, &stem(path), found, duty) else { return Err(problems) };
     let (input, places) = input(&keys);
     Ok(Loaded { design, input, places, problems })
 }

@@ -9,6 +9,7 @@
 mod bearings; // designations to rows
 mod defaults; // all of them, as a table
 mod document; // TOML as a tree that knows its places
+mod duty; // torque and speed over time, a file of its own
 mod file; // reading, and `from`
 mod key; // what a key is
 mod keys; // the keys, a file a section
@@ -24,6 +25,7 @@ mod suggest; // did you mean
 mod value; // how a value of each type is read and shown
 
 pub use defaults::defaults;
+pub use duty::{DutyFault, DutyFaults, DutyRow, parse as parse_duty};
 pub use load::{Loaded, load, load_text};
 pub use model::*;
 pub use schema::schema;

@@ -3,7 +3,9 @@
 //! Lengths mm, angles rad, forces N, torques N m, masses kg, time s, speeds rad/s, temperatures degC, else SI.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
+use super::duty::DutyRow;
 use crate::tables::{Bearing, Material, Thread};
 
 /// One joint as the rest of the program sees it.
@@ -48,6 +50,8 @@ pub struct Requirement {
     pub height_limit: Option<f64>,
     /// Life asked of the bearings \[h\].
     pub life: f64,
+    /// Torque and speed over time; none if only the peak is known.
+    pub duty: Option<Arc<[DutyRow]>>,
 }
 
 /// How the maker's Kv is meant; the torque constants differ by 15 %.
@@ -96,13 +100,29 @@ pub struct Motor {
     pub stator_thread_depth: f64,
     /// Phase current, peak \[A\].
     pub current_limit: f64,
+    /// Of the supply, turning freely \[A\].
+    pub no_load_current: Option<f64>,
     /// Share of torque lost to saturation at the current limit, 0 to 1.
     pub saturation: f64,
     /// \[degC\]
     pub winding_limit: f64,
+    pub thermal: Thermal,
     /// \[N m\]
     pub cogging_torque: Option<f64>,
     pub cost: Option<f64>,
+}
+
+/// Heat data as measured; what is missing is estimated.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Thermal {
+    /// \[K/W\]
+    pub winding_to_mount: Option<f64>,
+    /// \[K/W\]
+    pub mount_to_air: Option<f64>,
+    /// \[J/K\]
+    pub winding_capacity: Option<f64>,
+    /// \[J/K\]
+    pub mount_capacity: Option<f64>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -125,11 +145,23 @@ pub struct BoltCircle {
     pub circle: f64,
 }
 
+/// Whether the drive may spend current against the magnets to turn faster.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FieldWeakening {
+    Off,
+    On,
+}
+
 #[derive(Clone, Debug, PartialEq)]
 pub struct Controller {
     pub name: String,
     /// \[V\]
     pub bus_voltage: f64,
+    /// Source, wires and connectors \[ohm\].
+    pub supply_resistance: f64,
+    /// Most the supply gives \[A\].
+    pub supply_current: Option<f64>,
+    pub field_weakening: FieldWeakening,
     /// Phase current, peak \[A\].
     pub current_limit: f64,
     pub board: Board,
@@ -515,4 +547,6 @@ pub struct Limits {
 pub struct Ambient {
     /// \[degC\]
     pub temperature: f64,
+    /// Air past the housing \[m/s\]; 0 is still air.
+    pub airflow: f64,
 }

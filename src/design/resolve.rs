@@ -2,10 +2,12 @@
 //! report can show it.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::tables::{self, Material};
 
 use super::bearings::FoundBearings;
+use super::duty::DutyRow;
 use super::keys::*;
 use super::model::*;
 use super::reader::{Entry, Origin};
@@ -29,13 +31,18 @@ fn given<T: Clone>(slot: &Option<Entry<T>>) -> Option<T> {
 }
 
 /// The design of sound keys; none if a bearing is missing, which then is a recorded problem.
-pub fn resolve(keys: &mut DesignKeys, stem: &str, bearings: FoundBearings) -> Option<Design> {
+pub fn resolve(
+    keys: &mut DesignKeys,
+    stem: &str,
+    bearings: FoundBearings,
+    duty: Option<Arc<[DutyRow]>>,
+) -> Option<Design> {
     let name = filled(&mut keys.name, || stem.to_string());
     let about = filled(&mut keys.about, String::new);
     let motor = motor(&mut keys.motor.value);
     let controller = controller(&mut keys.controller.value, &motor);
     let gearset = gearset(&mut keys.gearset.value);
-    let requirement = requirement(&mut keys.requirement.value, &motor, &controller, &gearset);
+    let requirement = requirement(&mut keys.requirement.value, &motor, &controller, &gearset, duty);
     let load = load(&mut keys.load.value, requirement.peak_torque);
     let printer = printer(&keys.printer.value);
     let parts = parts(keys, &printer);
@@ -59,7 +66,10 @@ pub fn resolve(keys: &mut DesignKeys, stem: &str, bearings: FoundBearings) -> Op
         parts,
         printer,
         limits: limits(&keys.limits.value),
-        ambient: Ambient { temperature: keys.ambient.value.temperature.value },
+        ambient: Ambient {
+            temperature: keys.ambient.value.temperature.value,
+            airflow: given(&keys.ambient.value.airflow).unwrap_or(0.0),
+        },
     })
 }
 
@@ -68,6 +78,7 @@ fn requirement(
     motor: &Motor,
     controller: &Controller,
     gearset: &Gearset,
+    duty: Option<Arc<[DutyRow]>>,
 ) -> Requirement {
     let current = f64::min(motor.current_limit, controller.current_limit);
     Requirement {
@@ -79,6 +90,7 @@ fn requirement(
         outer_diameter_limit: given(&keys.outer_diameter_limit),
         height_limit: given(&keys.height_limit),
         life: keys.life.value / HOUR,
+        duty,
     }
 }
 
@@ -139,10 +151,21 @@ fn motor(keys: &mut MotorKeys) -> Motor {
         rotor_thread_depth: rotor.depth.value,
         stator_thread_depth: stator.depth.value,
         current_limit: keys.current_limit.value,
+        no_load_current: given(&keys.no_load_current),
         saturation: keys.saturation.value,
         winding_limit: keys.winding_limit.value,
+        thermal: keys.thermal.as_ref().map_or_else(Thermal::default, |entry| thermal(&entry.value)),
         cogging_torque: given(&keys.cogging_torque),
         cost: given(&keys.cost),
+    }
+}
+
+fn thermal(keys: &ThermalKeys) -> Thermal {
+    Thermal {
+        winding_to_mount: given(&keys.winding_to_mount),
+        mount_to_air: given(&keys.mount_to_air),
+        winding_capacity: given(&keys.winding_capacity),
+        mount_capacity: given(&keys.mount_capacity),
     }
 }
 
@@ -153,6 +176,9 @@ fn controller(keys: &mut ControllerKeys, motor: &Motor) -> Controller {
     Controller {
         name: keys.name.value.clone(),
         bus_voltage: keys.bus_voltage.value,
+        supply_resistance: keys.supply_resistance.value,
+        supply_current: given(&keys.supply_current),
+        field_weakening: keys.field_weakening.value,
         current_limit,
         board: Board {
             length: board.length.value,

@@ -364,24 +364,10 @@ impl Rules<'_> {
 
     /// Keys that are read, but that nothing is computed from so far.
     fn not_used_yet(&mut self, keys: &DesignKeys) {
-        let motor = &keys.motor.value;
-        let given = [
-            (
-                "requirement.duty",
-                keys.requirement.value.duty.as_ref().and_then(|entry| entry.place().cloned()),
-            ),
-            ("motor.thermal", motor.thermal.as_ref().and_then(|entry| entry.place().cloned())),
-            (
-                "printer.shrinkage",
-                keys.printer.value.shrinkage.as_ref().and_then(|entry| entry.place().cloned()),
-            ),
-            ("ambient.airflow", keys.ambient.value.airflow.as_ref().and_then(|entry| entry.place().cloned())),
-        ];
-        for (key, place) in given {
-            if let Some(place) = place {
-                let message = format!("`{key}` is kept, but nothing is computed from it yet");
-                self.problems.push(Diagnostic::note(Code::NotUsedYet, message).at(place).key(key));
-            }
+        if let Some(place) = keys.printer.value.shrinkage.as_ref().and_then(|entry| entry.place().cloned()) {
+            let message = "`printer.shrinkage` is kept, but nothing is computed from it yet";
+            self.problems
+                .push(Diagnostic::note(Code::NotUsedYet, message).at(place).key("printer.shrinkage"));
         }
     }
 }

@@ -14,12 +14,14 @@
 //! - [`planetary_efficiency`]: efficiency of the stage both ways, drag, back-drive torque
 //! - [`gear_forces`]: forces at the meshes, on pins, motor and housing
 //! - [`gear_strength`]: root stress of all gears of a stage, flank pressure of its metal pairs
-//! - [`motor`]: torque constant in all three conventions
+//! - [`heat`]: what gets how hot, how soon, and the torque that leaves
+//! - [`motor`]: torque constants, losses, voltage and supply, torque over speed
 
 pub mod bearing_life;
 pub mod bearing_load;
 pub mod gear_forces;
 pub mod gear_strength;
+pub mod heat;
 pub mod insert_pull;
 pub mod mesh_loss;
 pub mod motor;

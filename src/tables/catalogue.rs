@@ -300,6 +300,8 @@ fn material_table() -> Table {
             number(material.strength_across),
             number(material.modulus),
             number(material.service_temperature),
+            number(material.conductivity),
+            number(material.specific_heat),
             yes_or_blank(material.from_memory),
             material.source.clone(),
         ]
@@ -314,6 +316,8 @@ fn material_table() -> Table {
             "strength across layers MPa",
             "modulus MPa",
             "long-term wall limit degC",
+            "conductivity W/(m K)",
+            "specific heat J/(kg K)",
             "partly from memory",
             "source",
         ],

@@ -1,8 +1,12 @@
 //! `[controller]`: board and drive.
 
 use crate::design::key::Takes;
-use crate::design::section::section;
+use crate::design::model::FieldWeakening;
+use crate::design::section::{choice, section};
+use crate::design::value::Choice;
 use crate::quantity::Kind;
+
+choice!(FieldWeakening { "off" => FieldWeakening::Off, "on" => FieldWeakening::On, });
 
 section! {
     "Board and drive, with the encoder's sensor on the axis."
@@ -10,6 +14,12 @@ section! {
         name: String = Takes::Text, [default "controller" "Not named."], "arm drive 55", "As in the bill of materials.";
         bus_voltage: f64 = Takes::Quantity { kind: Kind::Voltage, least: 3.0, most: 400.0 },
             [default "24 V" "Six lithium cells, the usual supply of such joints (common practice, no source)."], "48 V", "Supply.";
+        supply_resistance: f64 = Takes::Quantity { kind: Kind::Resistance, least: 0.0, most: 100.0 },
+            [default "0 ohm" "Not known: no sag, so that speeds are an upper bound."], "0.05 ohm", "Source, wires and connectors together.";
+        supply_current: f64 = Takes::Quantity { kind: Kind::Current, least: 0.1, most: 1000.0 },
+            [optional "Not limited."], "20 A", "Most the supply gives.";
+        field_weakening: FieldWeakening = Takes::Choice(<FieldWeakening as Choice>::WORDS),
+            [default "off" "Few small drives have it, and it costs heat."], "off", "Whether the drive spends current to turn faster.";
         current_limit: f64 = Takes::Quantity { kind: Kind::Current, least: 0.1, most: 1000.0 },
             [optional "The motor's own."], "40 A", "Highest phase current, peak.";
         board: BoardKeys = Takes::Section(BoardKeys::SECTION), [default "{}" "A small board; see its keys."],

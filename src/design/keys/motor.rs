@@ -43,14 +43,17 @@ section! {
             "{ count = 4, thread = \"M3\", circle = \"30 mm\" }", "Threads in the rotor face.";
         current_limit: f64 = Takes::Quantity { kind: Kind::Current, least: 0.1, most: 1000.0 },
             [required], "36 A", "Highest phase current, peak.";
+        no_load_current: f64 = Takes::Quantity { kind: Kind::Current, least: 0.001, most: 100.0 },
+            [optional "Drag is 3 % of the torque at the current limit, by a factor of two either way (common practice, no source)."],
+            "0.9 A", "Current of the supply while the motor turns freely.";
         saturation: f64 = Takes::Number { least: 0.0, most: 0.5 },
             [default "0.15" "Measured motors lose 12 to 19 % (P. Wasilewski, 2021)."], "0.15",
             "Share of torque lost to saturation at the current limit.";
         winding_limit: f64 = Takes::Quantity { kind: Kind::Temperature, least: 40.0, most: 250.0 },
             [default "100 degC" "Magnets and glue of hobby motors; maker's figure if there is one (common practice, no source)."],
             "100 degC", "Hottest the winding may get.";
-        thermal: ThermalKeys = Takes::Section(ThermalKeys::SECTION), [optional "Not known."], "",
-            "Two-node heat model: winding, mount.";
+        thermal: ThermalKeys = Takes::Section(ThermalKeys::SECTION), [optional "Estimated from mass and size, by a factor of 1.5 either way."], "",
+            "Heat, as measured: winding, mount.";
         cogging_torque: f64 = Takes::Quantity { kind: Kind::Torque, least: 0.0, most: 10.0 },
             [optional "Not known."], "20 mN m", "Cogging torque, peak.";
         cost: f64 = Takes::Number { least: 0.0, most: 1e6 }, [optional "Not counted."], "85", "Price in your currency.";
@@ -98,11 +101,16 @@ section! {
 }
 
 section! {
-    "Heat: from winding to mount to air."
+    "Heat as measured, each value in place of its estimate."
     pub struct ThermalKeys {
-        winding_to_mount: f64 = Takes::Quantity { kind: Kind::ThermalResistance, least: 0.01, most: 100.0 }, [required], "0.9 K/W", "Resistance winding to mount.";
-        mount_to_air: f64 = Takes::Quantity { kind: Kind::ThermalResistance, least: 0.01, most: 100.0 }, [required], "3 K/W", "Resistance mount to air.";
-        winding_capacity: f64 = Takes::Quantity { kind: Kind::HeatCapacity, least: 0.1, most: 1e5 }, [required], "40 J/K", "Heat the winding stores.";
-        mount_capacity: f64 = Takes::Quantity { kind: Kind::HeatCapacity, least: 0.1, most: 1e5 }, [required], "250 J/K", "Heat stator and mount store.";
+        winding_to_mount: f64 = Takes::Quantity { kind: Kind::ThermalResistance, least: 0.01, most: 100.0 },
+            [optional "Estimated from the stator's size."], "0.9 K/W", "Resistance winding to mount.";
+        mount_to_air: f64 = Takes::Quantity { kind: Kind::ThermalResistance, least: 0.01, most: 100.0 },
+            [optional "Worked out from the joint's areas and walls."], "3 K/W",
+            "Resistance mount to air of the whole joint, the mount 40 K over the air.";
+        winding_capacity: f64 = Takes::Quantity { kind: Kind::HeatCapacity, least: 0.1, most: 1e5 },
+            [optional "Estimated from the motor's mass."], "40 J/K", "Heat the winding stores.";
+        mount_capacity: f64 = Takes::Quantity { kind: Kind::HeatCapacity, least: 0.1, most: 1e5 },
+            [optional "Estimated from the motor's mass."], "250 J/K", "Heat stator and mount store.";
     }
 }

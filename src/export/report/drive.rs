@@ -2,13 +2,28 @@
 
 use serde_json::{Value, json};
 
+use super::thermal::held_by;
 use super::{maybe, round};
 use crate::design::KvConvention;
 use crate::layout::Actuator;
+use crate::product::Product;
 use crate::ratings;
+use crate::ratings::heat::Rating;
+use crate::ratings::motor::circuit::LimitedBy;
+use crate::ratings::motor::scale::{Reading, readings};
 use crate::ratings::planetary_efficiency::{Drag, StageEfficiency};
 
-pub(super) fn drive(actuator: &Actuator) -> Value {
+/// Shares of the current limit for which the sheet gives scale readings.
+const READINGS: [f64; 5] = [0.1, 0.25, 0.5, 0.75, 1.0];
+const RPM: f64 = 30.0 / std::f64::consts::PI;
+
+pub(super) fn drive(made: &Product) -> Value {
+    let actuator = &made.actuator;
+    let rating = made.heat.as_ref().ok();
+    let held = rating.and_then(|rating| rating.continuous.as_ref().ok());
+    let map = rating.map(|rating| &rating.map);
+    let warm = rating.and_then(|rating| rating.peak.as_ref()).and_then(|peak| peak.warm);
+    let speed = |value: Option<f64>| maybe(value.map(|value| value * RPM));
     let motor = &actuator.design.motor;
     let constants = ratings::motor::torque_constants(motor.kv, motor.kv_is);
     let supply = actuator.design.controller.bus_voltage;
@@ -30,15 +45,66 @@ pub(super) fn drive(actuator: &Actuator) -> Value {
         "backdrive_torque_least_n_m": maybe(least_backdrive_torque(actuator)),
         "backdrive_torque_covers": "at least: the motor's cogging torque through the teeth's friction, if \
             motor.cogging_torque is given; drag of bearings, grease and misfit comes on top, and is to be measured",
-        // Heat and inertia are not rated yet: the keys stand for whoever reads them by name.
-        "continuous_torque_n_m": null,
+        "continuous_torque_n_m": maybe(held.map(|held| held.torque)),
+        "continuous_limited_by": held.map(|held| held_by(held.held_by)),
+        "current_continuous_a": maybe(held.map(|held| held.current)),
+        // From warm, see thermal.peak; none within a day.
+        "time_at_peak_s": maybe(warm.map(|(time, _)| (time * 1e3).round() / 1e3)),
+        "no_load_speed_is": "Kv times supply: an upper bound",
+        "no_load_speed_with_drag_rpm": speed(map.and_then(|map| map.no_load_speed)),
+        "corner_speed_rpm": speed(map.and_then(|map| map.corner_speed)),
+        "ideal_corner_speed_rpm": speed(map.and_then(|map| map.ideal_corner_speed)),
+        "ideal_corner_speed_is": "by resistance alone: an upper bound",
+        "curve": rating.map(curve).unwrap_or_default(),
+        "scale": rating.map(|rating| scale(rating, actuator)).unwrap_or_default(),
+        // Inertia is not rated yet: the key stands for whoever reads it by name.
         "reflected_inertia_kg_m2": null,
-        "current_continuous_a": null,
-        "time_at_peak_s": null,
-        "curve": [],
         "sun_torque_n_m": round(actuator.torques.sun),
         "housing_torque_n_m": round(actuator.torques.ring),
     })
+}
+
+/// Torque over speed at the output, with the winding as warm as the continuous torque makes it.
+fn curve(rating: &Rating) -> Vec<Value> {
+    rating
+        .map
+        .points
+        .iter()
+        .zip(&rating.continuous_at_speeds)
+        .map(|(point, continuous)| {
+            json!({
+                "speed_rpm": round(point.speed * RPM),
+                "torque_n_m": round(point.torque),
+                "continuous_torque_n_m": maybe(*continuous),
+                "current_a": round(point.current),
+                "supply_current_a": round(point.supply_current),
+                "limited_by": match point.limited_by {
+                    LimitedBy::Current => "current",
+                    LimitedBy::Voltage => "voltage",
+                    LimitedBy::Supply => "supply",
+                    LimitedBy::Speed => "speed",
+                },
+            })
+        })
+        .collect()
+}
+
+/// What a scale under a lever as long as the load's arm should show; nothing without an arm.
+fn scale(rating: &Rating, actuator: &Actuator) -> Vec<Value> {
+    let arm = actuator.design.load.arm;
+    let currents = READINGS.map(|share| share * rating.circuit.current_limit);
+    let torque = |current: f64| rating.holder().torque(current, 0.0);
+    let rows = readings(&currents, torque, arm).unwrap_or_default();
+    let row = |row: &Reading| {
+        json!({
+            "lever_mm": round(arm),
+            "current_a": round(row.current),
+            "torque_n_m": round(row.torque),
+            "force_n": round(row.force),
+            "reading_g": round(row.grams),
+        })
+    };
+    rows.iter().map(row).collect()
 }
 
 /// Torque at the output that overcomes the motor's cogging. None if that isn't known, or nothing overcomes it.

@@ -3,6 +3,7 @@
 mod bearings;
 mod drive;
 mod gears;
+mod thermal;
 
 use serde_json::{Value, json};
 
@@ -50,11 +51,11 @@ pub fn report(made: &Made, input: Value) -> Value {
         }).collect::<Vec<_>>(),
         "gears": gears::gears(actuator),
         "bearings": bearings::bearings(made),
-        "drive": drive::drive(actuator),
+        "drive": drive::drive(&made.product),
         "layout": layout(actuator),
         "fasteners": actuator.joints.iter().map(fastener).collect::<Vec<_>>(),
         "mass": mass(&made.product.bom),
-        "thermal": null,
+        "thermal": thermal::thermal(&made.product),
         "cost": cost(&made.product.bom),
         "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
         "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),

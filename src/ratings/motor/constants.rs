@@ -3,14 +3,13 @@
 //! With Kv in rpm per volt of line-to-line *peak* voltage, per ampere of peak phase current:
 //! `Kt = (3/2) (1/sqrt 3) (60 / 2 pi) / Kv = 8.27 / Kv` (source-robotics.com, motor constants, read); per ampere r.m.s.
 //! sqrt 2 times that; per ampere at the direct-current side of a six-step drive `60 / (2 pi Kv) = 9.549 / Kv`.
-//! Saturation: `Kt(I) = Kt0 (1 - a (I / Imax)^2)`.
 
 use std::f64::consts::{PI, SQRT_2};
 
-use crate::design::{KvConvention, Motor};
+use crate::design::KvConvention;
 
 /// Kv in rpm per volt of line-to-line peak voltage, from the maker's.
-fn kv_line_peak(kv: f64, kv_is: KvConvention) -> f64 {
+pub fn kv_line_peak(kv: f64, kv_is: KvConvention) -> f64 {
     match kv_is {
         // A six-step drive's supply voltage is the line-to-line peak.
         KvConvention::LinePeak | KvConvention::Dc => kv,
@@ -38,11 +37,4 @@ pub fn torque_constants(kv: f64, kv_is: KvConvention) -> TorqueConstants {
     let direct_current = 60.0 / (2.0 * PI * per_line_peak);
     let peak_phase = direct_current * 3.0_f64.sqrt() / 2.0;
     TorqueConstants { direct_current, peak_phase, rms_phase: peak_phase * SQRT_2 }
-}
-
-/// Torque at the rotor \[N m\] at a peak phase current \[A\], saturation included.
-pub fn rotor_torque(motor: &Motor, current: f64) -> f64 {
-    let constant = torque_constants(motor.kv, motor.kv_is).peak_phase;
-    let share = current / motor.current_limit;
-    constant * current * (1.0 - motor.saturation * share * share)
 }

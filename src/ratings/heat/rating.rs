@@ -1,0 +1,164 @@
+//! All that is rated of motor and heat, in one answer.
+
+use super::continuous::{Continuous, Gains, Holder, NothingHeld, ONE_PHASE};
+use super::duty::{self, Duty, NoDuty};
+use super::inputs::HeatInputs;
+use super::limiter::{self, TwoNodes};
+use super::network::{Heat, Network, Node, Temperatures};
+use super::steady;
+use super::transient::{Hottest, Stop, Unsolved, cool_down, course, time_to_limit};
+use crate::design::DutyRow;
+use crate::ratings::motor::circuit::{Circuit, Supply};
+use crate::ratings::motor::speed_map::{Reduction, SpeedMap, speed_map};
+
+/// Points of the torque-speed map.
+const MAP_POINTS: usize = 21;
+/// A warm joint: half the heat of the continuous torque, so about half the rise.
+pub const WARM_HEAT: f64 = 0.5;
+/// Beyond a day a time is no longer waited for \[s\].
+pub const LONGEST: f64 = 86_400.0;
+/// Share of the rise that is left when a joint counts as cooled down.
+pub const COOLED: f64 = 0.1;
+/// Surroundings of the derating curve \[degC\].
+const SURROUNDINGS: [f64; 9] = [-10.0, 0.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 70.0];
+/// Plastics' limits of the derating curve \[degC\].
+const PLASTICS: [f64; 7] = [45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0];
+
+/// What is asked of the joint; torques at the output \[N m\], s, rad/s.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Demand<'a> {
+    pub peak_torque: f64,
+    pub peak_time: f64,
+    pub continuous_torque: Option<f64>,
+    pub duty: Option<&'a [DutyRow]>,
+}
+
+/// The peak torque, held.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Peak {
+    /// Peak phase current for it \[A\].
+    pub current: f64,
+    /// Time to the first limit \[s\] and whose; none within [`LONGEST`].
+    pub cold: Option<(f64, Hottest)>,
+    pub warm: Option<(f64, Hottest)>,
+    /// After the time asked for, begun warm.
+    pub after: Temperatures,
+}
+
+/// The answer.
+#[derive(Clone, Debug)]
+pub struct Rating {
+    pub network: Network,
+    pub circuit: Circuit,
+    pub supply: Supply,
+    pub reduction: Reduction,
+    pub map: SpeedMap,
+    /// At rest.
+    pub continuous: Result<Continuous, NothingHeld>,
+    /// At the map's speeds, drag's heat included, no more than the map gives \[N m\].
+    pub continuous_at_speeds: Vec<Option<f64>>,
+    /// At rest with one phase loaded \[N m\].
+    pub one_phase_torque: Option<f64>,
+    /// At rest \[A\]; none up to the current limit.
+    pub runaway_current: Option<f64>,
+    /// None if the current limit doesn't give the peak torque.
+    pub peak: Option<Peak>,
+    /// From the continuous torque until a tenth of the mount's rise is left \[s\].
+    pub cool_down: Option<f64>,
+    pub derating: Vec<(f64, Option<Continuous>)>,
+    pub derating_by_wall: Vec<(f64, Option<Continuous>)>,
+    pub gains: Gains,
+    pub two_nodes: Option<TwoNodes>,
+    /// Where the continuous torque asked for leads; none if nothing is asked, or nothing stays.
+    pub at_demand: Option<Temperatures>,
+    /// None if there is no duty.
+    pub duty: Option<Result<Duty, NoDuty>>,
+}
+
+impl Rating {
+    /// # Errors
+    /// If the solver gives up on the temperatures over time.
+    pub fn of(
+        inputs: HeatInputs,
+        circuit: Circuit,
+        supply: Supply,
+        reduction: Reduction,
+        demand: &Demand,
+    ) -> Result<Rating, Unsolved> {
+        let network = Network::new(inputs);
+        let holder = Holder { circuit: &circuit, reduction: &reduction };
+        let continuous = holder.continuous(&network, 0.0);
+        // Warm windings reach less speed: those of the continuous torque.
+        let winding = continuous.map_or(network.ambient(), |held| held.temperatures[Node::Winding as usize]);
+        let map = speed_map(&circuit, &supply, &reduction, winding, MAP_POINTS);
+        let continuous_at_speeds = map
+            .points
+            .iter()
+            .map(|point| {
+                holder.continuous(&network, point.speed).ok().map(|held| held.torque.min(point.torque))
+            })
+            .collect();
+        let (cooled, two_nodes) = match continuous {
+            Ok(held) => (
+                cool_down(&network, held.temperatures, Node::Mount, COOLED, LONGEST)?,
+                limiter::fit(&network, holder.heat(held.current, 0.0))?,
+            ),
+            Err(_) => (None, None),
+        };
+        Ok(Rating {
+            peak: peak(&holder, &network, demand, continuous.ok())?,
+            one_phase_torque: continuous.ok().map(|held| ONE_PHASE * held.torque),
+            runaway_current: holder.runaway_current(&network),
+            cool_down: cooled,
+            derating: holder.derating(&network, &SURROUNDINGS),
+            derating_by_wall: holder.derating_by_wall(&network, &PLASTICS),
+            gains: holder.gains(&network),
+            two_nodes,
+            at_demand: demand
+                .continuous_torque
+                .and_then(|torque| holder.current(torque, 0.0))
+                .and_then(|current| steady::temperatures(&network, &holder.heat(current, 0.0)).ok()),
+            duty: demand.duty.map(|rows| duty::run(&holder, &network, rows)),
+            continuous,
+            continuous_at_speeds,
+            map,
+            network,
+            circuit,
+            supply,
+            reduction,
+        })
+    }
+
+    /// For questions of one's own.
+    pub fn holder(&self) -> Holder<'_> {
+        Holder { circuit: &self.circuit, reduction: &self.reduction }
+    }
+}
+
+/// The joint at half the heat of what it can hold; cold if it can hold nothing.
+pub fn warm(holder: &Holder, network: &Network, continuous: Option<Continuous>) -> Temperatures {
+    let half = |held: Continuous| {
+        let heat = holder.heat(held.current, 0.0);
+        let heat = Heat { copper_at_20: WARM_HEAT * heat.copper_at_20, iron: WARM_HEAT * heat.iron };
+        steady::temperatures(network, &heat).ok()
+    };
+    continuous.and_then(half).unwrap_or_else(|| network.cold())
+}
+
+fn peak(
+    holder: &Holder,
+    network: &Network,
+    demand: &Demand,
+    continuous: Option<Continuous>,
+) -> Result<Option<Peak>, Unsolved> {
+    let Some(current) = holder.current(demand.peak_torque, 0.0) else { return Ok(None) };
+    let heat = holder.heat(current, 0.0);
+    let warm = warm(holder, network, continuous);
+    let after = course(network, warm, heat, demand.peak_time, Stop::Never)?;
+    Ok(Some(Peak {
+        current,
+        cold: time_to_limit(network, network.cold(), heat, LONGEST)?,
+        warm: time_to_limit(network, warm, heat, LONGEST)?,
+        after: after.end().map_or(warm, |(_, temperatures)| *temperatures),
+    }))
+}
