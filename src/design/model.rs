@@ -307,6 +307,8 @@ pub struct Gearset {
     pub planet_bush: Option<Bush>,
     /// Mesh friction coefficient.
     pub friction: f64,
+    /// Drag at the output, motor off, as measured \[N m\].
+    pub drag: Option<f64>,
     /// Stage efficiency used for torque until the mesh model says better, 0 to 1.
     pub efficiency: f64,
 }

@@ -243,6 +243,7 @@ fn gearset(keys: &mut GearsetKeys) -> Gearset {
             pressure_limit: bush.value.pressure_limit.value,
         }),
         friction: keys.friction.value,
+        drag: given(&keys.drag),
         efficiency: keys.efficiency.value,
     }
 }

@@ -41,6 +41,8 @@ pub struct Torques {
     pub sun: f64,
     /// Reaction on the ring, hence on the housing.
     pub ring: f64,
+    /// Of bearings, grease and misfit at the output, whatever the load.
+    pub drag: f64,
 }
 
 /// Heights along the axis, back to front.

@@ -74,9 +74,12 @@ pub fn stage_input(design: &Design) -> StageInput {
 }
 
 fn torques(design: &Design, stage: &Stage) -> Torques {
+    /// Of the peak torque, where no drag is given: a guess.
+    const DRAG: f64 = 0.01;
     let output = design.requirement.peak_torque;
     let sun = output / (stage.ratio * design.gearset.efficiency);
-    Torques { output, sun, ring: output - sun }
+    let drag = design.gearset.drag.unwrap_or(DRAG * output);
+    Torques { output, sun, ring: output - sun, drag }
 }
 
 /// Abutment diameter at the inner ring: a quarter of the section, within the maker's limits.

@@ -73,6 +73,9 @@ section! {
         ring: RingKeys = Takes::Section(RingKeys::SECTION), [default "{}" "See its keys."], "{ made = \"cut\" }", "How the ring is made.";
         friction: f64 = Takes::Number { least: 0.0, most: 0.6 }, [default "0.2" "Printed and greased, 0.15 to 0.3 (from memory)."], "0.2",
             "Friction coefficient of the teeth.";
+        drag: f64 = Takes::Quantity { kind: Kind::Torque, least: 0.0, most: 100.0 },
+            [optional "1 % of the peak torque: a guess until it is measured (estimate, no source)."], "0.15 N m",
+            "Torque that turns the output slowly with the motor taken off: bearings, grease, misfit.";
         efficiency: f64 = Takes::Number { least: 0.1, most: 1.0 },
             [default "0.85" "Measured printed stages reach 0.60 to 0.85 (arXiv 2510.07197 and others): the upper end, which loads the parts most."],
             "0.85", "Share of the torque that arrives at the output.";

@@ -9,7 +9,7 @@ use crate::layout::Actuator;
 use crate::product::Product;
 use crate::ratings;
 use crate::ratings::heat::Rating;
-use crate::ratings::motor::circuit::LimitedBy;
+use crate::ratings::motor::circuit::{Circuit, LimitedBy};
 use crate::ratings::motor::scale::{Reading, readings};
 use crate::ratings::planetary_efficiency::{Drag, StageEfficiency};
 
@@ -22,6 +22,7 @@ pub(super) fn drive(made: &Product) -> Value {
     let rating = made.heat.as_ref().ok();
     let held = rating.and_then(|rating| rating.continuous.as_ref().ok());
     let map = rating.map(|rating| &rating.map);
+    let backdrive = backdrive(actuator);
     let warm = rating.and_then(|rating| rating.peak.as_ref()).and_then(|peak| peak.warm);
     let speed = |value: Option<f64>| maybe(value.map(|value| value * RPM));
     let motor = &actuator.design.motor;
@@ -40,11 +41,9 @@ pub(super) fn drive(made: &Product) -> Value {
         },
         "peak_torque_n_m": round(actuator.torques.output),
         "no_load_speed_rpm": round(no_load),
-        // Drag of bearings, grease and misfit is unknown; without it this would be too low to call a prediction.
-        "backdrive_torque_n_m": null,
-        "backdrive_torque_least_n_m": maybe(least_backdrive_torque(actuator)),
-        "backdrive_torque_covers": "at least: the motor's cogging torque through the teeth's friction, if \
-            motor.cogging_torque is given; drag of bearings, grease and misfit comes on top, and is to be measured",
+        "backdrive_torque_n_m": maybe(backdrive.map(|torque| torque.expected)),
+        "backdrive_torque_band_n_m": backdrive.map(|torque| torque.band.map(round)),
+        "backdrive_torque_is": backdrive_is(actuator),
         "continuous_torque_n_m": maybe(held.map(|held| held.torque)),
         "continuous_limited_by": held.map(|held| held_by(held.held_by)),
         "current_continuous_a": maybe(held.map(|held| held.current)),
@@ -107,9 +106,36 @@ fn scale(rating: &Rating, actuator: &Actuator) -> Vec<Value> {
     rows.iter().map(row).collect()
 }
 
-/// Torque at the output that overcomes the motor's cogging. None if that isn't known, or nothing overcomes it.
-fn least_backdrive_torque(actuator: &Actuator) -> Option<f64> {
-    let drag = Drag { sun: actuator.design.motor.cogging_torque?, output: 0.0 };
-    let efficiency = StageEfficiency::of(&actuator.stage, actuator.design.gearset.friction).ok()?;
-    Some(efficiency.backdrive_torque(drag))
+/// Torque at the output that turns the unloaded motor \[N m\].
+#[derive(Clone, Copy)]
+struct BackDrive {
+    expected: f64,
+    band: [f64; 2],
+}
+
+/// Motor drag and cogging through the teeth's friction, and the stage's own drag. None if the stage locks itself.
+fn backdrive(actuator: &Actuator) -> Option<BackDrive> {
+    /// Predictions of back-driving hold to this factor (common practice, no source); where the drag is a guess, to its square.
+    const BAND: f64 = 1.5;
+    let design = &actuator.design;
+    let at_sun = Circuit::of(&design.motor, &design.controller).drag_torque
+        + design.motor.cogging_torque.unwrap_or(0.0);
+    let efficiency = StageEfficiency::of(&actuator.stage, design.gearset.friction).ok()?;
+    let expected = efficiency.backdrive_torque(Drag { sun: at_sun, output: actuator.torques.drag });
+    let factor = if design.gearset.drag.is_some() { BAND } else { BAND * BAND };
+    Some(BackDrive { expected, band: [expected / factor, expected * factor] })
+}
+
+fn backdrive_is(actuator: &Actuator) -> String {
+    let drag = match actuator.design.gearset.drag {
+        Some(_) => "the stage's drag as given",
+        None => "the stage's drag guessed at 1 % of the peak torque (gearset.drag, once measured)",
+    };
+    let cogging = match actuator.design.motor.cogging_torque {
+        Some(_) => "cogging as given",
+        None => "no cogging (motor.cogging_torque isn't given)",
+    };
+    format!(
+        "to turn the output by hand, power off: motor drag and {cogging}, through the teeth's friction, and {drag}"
+    )
 }
