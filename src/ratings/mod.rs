@@ -14,6 +14,9 @@
 //! - [`planetary_efficiency`]: efficiency of the stage both ways, drag, back-drive torque
 //! - [`gear_forces`]: forces at the meshes, on pins, motor and housing
 //! - [`gear_strength`]: root stress of all gears of a stage, flank pressure of its metal pairs
+//! - [`mesh_stiffness`]: stiffness of a mesh (ISO 6336-1)
+//! - [`stage_stiffness`]: torsional stiffness of the stage at the output, and its weakest part
+//! - [`reflected_inertia`]: inertia of all that turns as the output feels it, torque of a collision
 //! - [`motor`]: torque constant in all three conventions
 
 pub mod bearing_life;
@@ -22,11 +25,14 @@ pub mod gear_forces;
 pub mod gear_strength;
 pub mod insert_pull;
 pub mod mesh_loss;
+pub mod mesh_stiffness;
 pub mod motor;
 pub mod output_bearing;
 pub mod planet_bearing;
 pub mod planetary_efficiency;
+pub mod reflected_inertia;
 pub mod ring_root;
+pub mod stage_stiffness;
 pub mod static_load;
 pub mod tooth_flank;
 pub mod tooth_root;
