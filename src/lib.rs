@@ -29,4 +29,5 @@ pub mod pipeline; // a resolved design to a judged product
 pub mod product; // all that is made of an actuator, before it is judged
 pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
+pub mod stage_feel; // stiffness, play and inertia of a laid-out stage
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources

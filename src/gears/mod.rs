@@ -15,6 +15,7 @@ mod involute; // the involute function and its inverse
 mod limits; // inputs a stage can be computed from at all
 mod pair; // two gears: centre distance, path of contact, interferences
 mod phase; // how the gears of a stage are turned so that they mesh
+mod play; // least and most backlash: printer, tolerances, centre distance, heat
 mod profile; // the outline as lines and arcs
 mod rack; // basic rack, and the tooth system it makes
 mod ring_fillet; // the printed ring's root: an arc clear of the planets
@@ -32,6 +33,10 @@ pub use pair::{
     InternalInterferences, Margin, Mesh, MeshKind, Pair, circumferential_play, contact_ratio_of_tips,
 };
 pub use phase::PlanetPhase;
+pub use play::{
+    Cause, Growth, MeshPlay, PlayInput, RadialShift, ShiftCause, StagePlay, carrier_play, growth_change,
+    linear_change, normal_play, play_at,
+};
 pub use profile::ProfileFault;
 pub use rack::{Rack, ToothSystem};
 pub use ring_fillet::RingFillet;

@@ -16,6 +16,9 @@
 //! - [`gear_strength`]: root stress of all gears of a stage, flank pressure of its metal pairs
 //! - [`heat`]: what gets how hot, how soon, and the torque that leaves
 //! - [`motor`]: torque constants, losses, voltage and supply, torque over speed
+//! - [`mesh_stiffness`]: stiffness of a mesh (ISO 6336-1)
+//! - [`stage_stiffness`]: torsional stiffness of the stage at the output, and its weakest part
+//! - [`reflected_inertia`]: inertia of all that turns as the output feels it, torque of a collision
 
 pub mod bearing_life;
 pub mod bearing_load;
@@ -24,11 +27,14 @@ pub mod gear_strength;
 pub mod heat;
 pub mod insert_pull;
 pub mod mesh_loss;
+pub mod mesh_stiffness;
 pub mod motor;
 pub mod output_bearing;
 pub mod planet_bearing;
 pub mod planetary_efficiency;
+pub mod reflected_inertia;
 pub mod ring_root;
+pub mod stage_stiffness;
 pub mod static_load;
 pub mod tooth_flank;
 pub mod tooth_root;

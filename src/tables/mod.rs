@@ -14,6 +14,7 @@ mod insert; // heat-set inserts, with the contradicting rules for their holes
 mod material; // print materials
 mod pin; // dowel pins
 mod screw; // heads, lengths, masses of socket screws
+mod thermal_expansion; // how materials grow with heat
 mod thread; // metric coarse threads: holes, stress area, proof load
 mod washer; // plain washers
 mod whole_balls; // ISO 281 and ISO 76 ratings from the balls, and back
@@ -31,6 +32,7 @@ pub use screw::{
     ScrewHead, ScrewStandard, next_length, screw_head, screw_heads, screw_lengths, screw_mass,
     threaded_length,
 };
+pub use thermal_expansion::{STEEL_EXPANSION, thermal_expansion};
 pub use thread::{HoleSeries, PropertyClass, Thread};
 pub use washer::{Washer, washer_of, washers};
 pub use whole_balls::{BallSet, FitError, dynamic_rating, find_ball_set, static_rating};
