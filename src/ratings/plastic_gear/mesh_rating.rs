@@ -1,8 +1,8 @@
 //! Every figure of one mesh with a plastic gear in it, from plain inputs; without allocation, for use inside a search.
 //!
 //! Temperatures come from the continuous load; peak and impact strike the teeth when they are that warm. A planet's teeth
-//! are heated by its other mesh as well: rate one mesh, hand its rise to the other as `rise_elsewhere`, or both ways with
-//! [`PlasticMesh::rise_of`].
+//! are heated by its other mesh as well: [`PlasticMesh::rise_of`]
+//! gives each mesh's part, which the other takes as `rise_elsewhere`.
 
 use super::Band;
 use super::deformation::Deformation;
@@ -12,6 +12,8 @@ use super::printed::{LayerDirection, LoadCase, Printed, temperature_share};
 use super::temperature::{
     HeatCoefficients, Housing, Lubrication, Mate, Running, TemperatureRise, temperature_rise,
 };
+use super::wear::{active_flanks, wear_depth};
+use super::wear_coefficient::wear_coefficient;
 use crate::gears::{Gear, Mesh};
 use crate::ratings::mesh_loss::mesh_loss_factor;
 use crate::ratings::tooth_flank::Elasticity;
@@ -49,7 +51,7 @@ pub struct MeshSide<'a> {
     pub meshes: u32,
     /// By other meshes than these: a planet's other one.
     pub rise_elsewhere: TemperatureRise,
-    /// Load cycles of one tooth in the life.
+    /// Load cycles of one tooth in the life: its passes through any of `meshes`.
     pub cycles: f64,
 }
 
@@ -86,6 +88,8 @@ pub struct GearRating {
     pub root_strength: Result<Cases<Band>, NotApplicable>,
     /// At the flank's temperature \[MPa\].
     pub flank_strength: Result<Cases<Band>, NotApplicable>,
+    /// Off each flank in the life, by this mesh under its continuous load \[mm\].
+    pub wear: Result<Band, NotApplicable>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -103,9 +107,10 @@ impl PlasticMesh {
     pub fn of(case: &MeshCase) -> PlasticMesh {
         let [first, second] = case.sides;
         let loss_factor = mesh_loss_factor(case.mesh, [first.gear, second.gear]).ok_or(NotApplicable::Mesh);
+        let flanks = active_flanks(case.mesh, [first.gear, second.gear]);
         let gears = [
-            GearRating::of(case, first, mate(second), loss_factor),
-            GearRating::of(case, second, mate(first), loss_factor),
+            GearRating::of(case, first, mate(second), flanks[0], loss_factor),
+            GearRating::of(case, second, mate(first), flanks[1], loss_factor),
         ];
         PlasticMesh {
             loss_factor,
@@ -140,6 +145,7 @@ impl GearRating {
         case: &MeshCase,
         side: MeshSide,
         mate: Mate,
+        flank: f64,
         loss_factor: Result<f64, NotApplicable>,
     ) -> GearRating {
         let GearMaterial::Printed { material, solid_root } = side.material else {
@@ -148,6 +154,7 @@ impl GearRating {
                 root_stress: Err(NotApplicable::Metal),
                 root_strength: Err(NotApplicable::Metal),
                 flank_strength: Err(NotApplicable::Metal),
+                wear: Err(NotApplicable::Metal),
             };
         };
         let rise = loss_factor
@@ -166,6 +173,7 @@ impl GearRating {
                 let temperature = case.ambient + rise.flank;
                 in_each_case(cycles, |load| printed.flank_strength(temperature, load))
             }),
+            wear: loss_factor.and_then(|factor| wear(case, side, material, flank, factor)),
         }
     }
 }
@@ -197,6 +205,24 @@ fn own_rise(
     };
     let coefficients = HeatCoefficients::of(mate, case.lubrication);
     temperature_rise(&running, coefficients, case.face_width, side.gear.teeth, side.gear.normal_module)
+}
+
+fn wear(
+    case: &MeshCase,
+    side: MeshSide,
+    material: &Material,
+    flank: f64,
+    loss_factor: f64,
+) -> Result<Band, NotApplicable> {
+    let row = wear_coefficient(&material.name).ok_or(NotApplicable::NoWearCoefficient)?;
+    let torque = case.tangential.continuous.abs() * 0.5e-3 * side.gear.reference_diameter;
+    let unit = wear_depth(torque, side.cycles, loss_factor, 1.0, case.face_width, side.gear.teeth, flank);
+    // A width or flank of 0, or no number at all.
+    if unit.is_finite() && unit >= 0.0 {
+        Ok(row.with(case.lubrication).scaled(unit))
+    } else {
+        Err(NotApplicable::Input)
+    }
 }
 
 fn root_stresses(case: &MeshCase, gear: &Gear) -> Result<Cases<f64>, NotApplicable> {
