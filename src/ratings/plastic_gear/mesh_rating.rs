@@ -77,6 +77,12 @@ pub struct MeshCase<'a> {
     pub housing_area: f64,
 }
 
+impl MeshCase<'_> {
+    fn is_all_metal(&self) -> bool {
+        self.sides.iter().all(|side| matches!(side.material, GearMaterial::Metal(_)))
+    }
+}
+
 /// One gear; [`NotApplicable::Metal`] throughout for one of metal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GearRating {
@@ -244,7 +250,7 @@ fn in_each_case(
 /// Pressure goes with the root of the load; cold and stiff, where it is highest.
 fn pressures(case: &MeshCase) -> Result<Cases<f64>, NotApplicable> {
     let [first, second] = case.sides;
-    if mate(first) == Mate::Metal && mate(second) == Mate::Metal {
+    if case.is_all_metal() {
         return Err(NotApplicable::Metal);
     }
     let elasticities = [first, second].map(|side| match side.material {
@@ -266,6 +272,9 @@ fn pressures(case: &MeshCase) -> Result<Cases<f64>, NotApplicable> {
 
 /// At the teeth's temperatures; of a share's band the value.
 fn moduli(case: &MeshCase, gears: [GearRating; 2]) -> Result<[f64; 2], NotApplicable> {
+    if case.is_all_metal() {
+        return Err(NotApplicable::Metal);
+    }
     let [first, second] = case.sides;
     let modulus = |side: MeshSide, rating: GearRating| match side.material {
         GearMaterial::Metal(elasticity) => Ok(elasticity.modulus),
@@ -274,8 +283,5 @@ fn moduli(case: &MeshCase, gears: [GearRating; 2]) -> Result<[f64; 2], NotApplic
             Ok(material.modulus * share.value)
         }
     };
-    if mate(first) == Mate::Metal && mate(second) == Mate::Metal {
-        return Err(NotApplicable::Metal);
-    }
     Ok([modulus(first, gears[0])?, modulus(second, gears[1])?])
 }

@@ -120,11 +120,13 @@ pub fn cycles_share(cycles: f64) -> Result<Band, NotApplicable> {
 /// Over its service temperature.
 pub fn temperature_share(material: &Material, temperature: f64) -> Result<Band, NotApplicable> {
     let limit = material.service_temperature;
-    // NaN is no temperature either.
-    if !(temperature <= limit) {
+    if temperature.is_nan() || temperature > limit {
         return Err(NotApplicable::TooHot { temperature, limit });
     }
-    let way = ((temperature - ROOM_TEMPERATURE) / (limit - ROOM_TEMPERATURE)).clamp(0.0, 1.0);
+    if temperature <= ROOM_TEMPERATURE {
+        return Ok(Band::ONE);
+    }
+    let way = (temperature - ROOM_TEMPERATURE) / (limit - ROOM_TEMPERATURE);
     let share = |left: f64| 1.0 - (1.0 - left) * way;
     let left = LEFT_AT_SERVICE_TEMPERATURE;
     Ok(Band { value: share(left.value), low: share(left.low), high: share(left.high) })

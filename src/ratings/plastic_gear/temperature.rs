@@ -10,6 +10,7 @@
 //! is heated by the sum of them: an assumption. Not covered: heat from the motor (put it into the ambient), flash
 //! temperature, a short burst before the steady state.
 
+use super::Band;
 use super::not_applicable::NotApplicable;
 
 /// What a plastic gear runs against.
@@ -32,18 +33,18 @@ impl Lubrication {
     /// Usual friction coefficients of the flanks, all from memory: the lists of VDI 2545 (PA and POM on steel 0.20 dry, PA
     /// on PA 0.40, POM on POM 0.28, greased 0.09, oil 0.04) and common practice with prints (dry 0.3-0.5, greased
     /// 0.15-0.3). A printing paper measured 0.6-0.8 of dry PLA (msp-2025-0039, read).
-    pub fn usual_friction(self, mate: Mate) -> super::Band {
+    pub fn usual_friction(self, mate: Mate) -> Band {
         let (value, low, high) = match (self, mate) {
             (Lubrication::Dry, Mate::Metal) => (0.3, 0.20, 0.5),
             (Lubrication::Dry, Mate::Plastic) => (0.4, 0.28, 0.8),
             (Lubrication::Greased, _) => (0.2, 0.09, 0.3),
             (Lubrication::OilBath, _) => (0.04, 0.04, 0.07),
         };
-        super::Band { value, low, high }
+        Band { value, low, high }
     }
 }
 
-/// k_theta \[K (m/s)^0.75 mm^1.75 / W ...\], in the guideline's own mixed units.
+/// k_theta, in the guideline's own mixed units: K for power in W, width and module in mm, speed in m/s.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct HeatCoefficients {
     pub root: f64,

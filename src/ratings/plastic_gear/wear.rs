@@ -61,10 +61,15 @@ pub struct Swing {
 }
 
 impl Swing {
-    /// How often in a cycle the most used tooth of a gear passes a mesh, when it turns against the carrier by `angle` and
-    /// has `meshes` at a time.
-    fn passes(&self, angle: f64, meshes: u32) -> f64 {
-        self.ways * (f64::from(meshes) * angle / (2.0 * PI)).max(1.0)
+    /// How often in an output cycle the most used tooth of sun, planet and ring passes a mesh: its load cycles, those of a
+    /// planet with sun and ring counted as one that bends it both ways.
+    pub fn passes(&self, stage: &Stage) -> [f64; 3] {
+        let ring_teeth = f64::from(stage.ring.teeth);
+        let of = |gear: &Gear, meshes: u32| {
+            let against_carrier = self.angle * ring_teeth / f64::from(gear.teeth);
+            self.ways * (f64::from(meshes) * against_carrier / (2.0 * PI)).max(1.0)
+        };
+        [of(&stage.sun, stage.planets), of(&stage.planet, 1), of(&stage.ring, stage.planets)]
     }
 }
 
@@ -95,16 +100,15 @@ pub fn backlash_growth(
     let sun_torque = swing.torque / stage.ratio / f64::from(stage.planets);
     // N, at the reference circles: the same in both meshes.
     let tangential = 2e3 * sun_torque / stage.sun.reference_diameter;
-    let ring_teeth = f64::from(stage.ring.teeth);
-    let against_carrier = |gear: &Gear| swing.angle * ring_teeth / f64::from(gear.teeth);
-    let opened = |mesh: &Mesh, sides: [(&Gear, u32, Band); 2]| -> Result<Band, NotApplicable> {
+    let [sun_passes, planet_passes, ring_passes] = swing.passes(stage);
+    let opened = |mesh: &Mesh, sides: [(&Gear, f64, Band); 2]| -> Result<Band, NotApplicable> {
         let gears = sides.map(|(gear, ..)| gear);
         let loss_factor = mesh_loss_factor(mesh, gears).ok_or(NotApplicable::Mesh)?;
         let flanks = active_flanks(mesh, gears);
         let mut normal = Band::ZERO;
-        for ((gear, meshes, coefficient), flank) in sides.into_iter().zip(flanks) {
+        for ((gear, passes, coefficient), flank) in sides.into_iter().zip(flanks) {
             let torque = tangential * 0.5e-3 * gear.reference_diameter;
-            let passes = COUNTED_CYCLES * swing.passes(against_carrier(gear), meshes);
+            let passes = COUNTED_CYCLES * passes;
             let unit = wear_depth(torque, passes, loss_factor, 1.0, stage.face_width, gear.teeth, flank);
             normal = normal.plus(coefficient.scaled(unit));
         }
@@ -112,9 +116,9 @@ pub fn backlash_growth(
         let play = normal.scaled(1.0 / slant);
         if play.value.is_finite() { Ok(play) } else { Err(NotApplicable::Input) }
     };
-    let planet = (&stage.planet, 1, planet_wear);
-    let sun_mesh = opened(&stage.sun_mesh, [(&stage.sun, stage.planets, sun_wear), planet])?;
-    let ring_mesh = opened(&stage.ring_mesh, [planet, (&stage.ring, stage.planets, ring_wear)])?;
+    let planet = (&stage.planet, planet_passes, planet_wear);
+    let sun_mesh = opened(&stage.sun_mesh, [(&stage.sun, sun_passes, sun_wear), planet])?;
+    let ring_mesh = opened(&stage.ring_mesh, [planet, (&stage.ring, ring_passes, ring_wear)])?;
     // As the stage's own output backlash: (js rp2 + jr rp1) / (a (rp1 + rp2)).
     let with_sun = 0.5 * stage.sun_mesh.pitch_diameters[1];
     let with_ring = 0.5 * stage.ring_mesh.pitch_diameters[0];
