@@ -9,6 +9,7 @@
 //! - [`tooth_root`]: nominal root stress, form and stress correction factors (ISO 6336-3)
 //! - [`ring_root`]: root factors of a ring with an arc for a fillet, as printed
 //! - [`tooth_flank`]: nominal contact stress of metal gears (ISO 6336-2)
+//! - [`plastic_gear`]: plastic and printed gears: heat, strength, give, wear (VDI 2736-2, from memory)
 //! - [`tooth_root_estimate`]: Lewis stress at the planet's root, a first form
 //! - [`mesh_loss`]: sliding loss of a mesh (Niemann, Ohlendorf)
 //! - [`planetary_efficiency`]: efficiency of the stage both ways, drag, back-drive torque
@@ -35,6 +36,7 @@ pub mod planetary_efficiency;
 pub mod reflected_inertia;
 pub mod ring_root;
 pub mod stage_stiffness;
+pub mod plastic_gear;
 pub mod static_load;
 pub mod tooth_flank;
 pub mod tooth_root;
