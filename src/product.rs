@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use crate::bom::BillOfMaterials;
+use crate::gear_ratings::GearRatings;
 use crate::geometry::{Mesh, ShapeError, Stack};
 use crate::heat_inputs::heat_inputs;
 use crate::layout::{Actuator, PlanetSeat};
@@ -13,6 +14,7 @@ use crate::ratings::motor::speed_map::Reduction;
 use crate::ratings::motor::{Circuit, Supply};
 use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
 use crate::ratings::planet_bearing;
+use crate::stage_feel::Feel;
 
 /// How far a triangle may lie from the true surface \[mm\]: a fortieth of a line's width.
 const MESH_TOLERANCE: f64 = 0.01;
@@ -63,6 +65,9 @@ pub struct Product {
     pub planet_load: Option<f64>,
     /// Motor and heat; why not, if the temperatures can't be solved.
     pub heat: Result<heat::Rating, Unsolved>,
+    /// Stiffness, play and inertia.
+    pub feel: Feel,
+    pub gears: GearRatings,
 }
 
 impl Product {
@@ -91,7 +96,9 @@ impl Product {
             PlanetSeat::Bush(_) => None,
         };
         let heat = heat(&actuator);
-        Ok(Product { actuator, parts, bom, output_bearing, planet_load, heat })
+        let feel = Feel::of(&actuator, &parts);
+        let gears = GearRatings::of(&actuator, heat.as_ref().ok(), &feel);
+        Ok(Product { actuator, parts, bom, output_bearing, planet_load, heat, feel, gears })
     }
 }
 

@@ -7,7 +7,7 @@ use crate::gears::{Growth, PlayInput, RadialShift, ShiftCause, StagePlay};
 use crate::geometry::ShapeError;
 use crate::layout::{Actuator, Anchor, Bolting, PlanetSeat, SunJoint};
 use crate::parts::Motion;
-use crate::product::{MadePart, Product};
+use crate::product::MadePart;
 use crate::ratings::reflected_inertia::{MovingBodies, ReflectedInertia, Speeds, cylinder, ring_inertia};
 use crate::ratings::stage_stiffness::{Bodies, Moduli, StageStiffness};
 use crate::tables::{STEEL_EXPANSION, gear_metal, screw_mass, thermal_expansion};
@@ -20,6 +20,26 @@ const MAGNET_DENSITY: f64 = 7.5e-6;
 const BUSH_DENSITY: f64 = 1.4e-6;
 /// Expansion of a plastic that the table doesn't know: the middle of the table.
 const PLASTIC_EXPANSION: f64 = 70e-6;
+
+/// All of it; none where it is out of its range.
+#[derive(Clone, Debug)]
+pub struct Feel {
+    /// At the peak torque.
+    pub stiffness: Option<StageStiffness>,
+    pub play: Option<StagePlay>,
+    pub inertia: Option<Inertia>,
+}
+
+impl Feel {
+    pub fn of(actuator: &Actuator, parts: &[MadePart]) -> Feel {
+        Feel {
+            stiffness: stiffness(actuator),
+            play: play(actuator, &Departures::default()),
+            // Shapes that gave a volume give their moments too.
+            inertia: inertia(actuator, parts).ok(),
+        }
+    }
+}
 
 /// Stiffness at the peak torque; none where the mesh stiffness is out of its range.
 pub fn stiffness(actuator: &Actuator) -> Option<StageStiffness> {
@@ -150,7 +170,9 @@ pub fn play(actuator: &Actuator, departures: &Departures) -> Option<StagePlay> {
     let insert_fit = if actuator.ring_insert.is_some() { design.printer.ring_insert } else { 0.0 };
     let planet_clearance = match &actuator.planet.turns_on {
         PlanetSeat::Bearings { .. } => departures.bearing_clearance,
-        PlanetSeat::Bush(bush) => (bush.bore - actuator.planet.pin_diameter).max(departures.bearing_clearance),
+        PlanetSeat::Bush(bush) => {
+            (bush.bore - actuator.planet.pin_diameter).max(departures.bearing_clearance)
+        }
     };
     let shifts = [
         shift(ShiftCause::MountRegister, 0.5 * design.printer.register),
@@ -200,15 +222,14 @@ pub struct Inertia {
 ///
 /// # Errors
 /// A part without a shape.
-pub fn inertia(product: &Product) -> Result<Inertia, ShapeError> {
-    let actuator = &product.actuator;
+pub fn inertia(actuator: &Actuator, parts: &[MadePart]) -> Result<Inertia, ShapeError> {
     let motor = &actuator.design.motor;
     let rotor = motor.rotor_inertia.unwrap_or_else(|| {
         let radius = 0.4 * motor.outer_diameter * 1e-3;
         0.5 * motor.mass * radius * radius
     });
     let mut bodies = MovingBodies { rotor, ..bought_bodies(actuator) };
-    for part in &product.parts {
+    for part in parts {
         let printed = part_inertia(part)?;
         let count = f64::from(part.part.count);
         match part.part.motion {
@@ -219,7 +240,8 @@ pub fn inertia(product: &Product) -> Result<Inertia, ShapeError> {
                 bodies.planet_mass += part.mass.mass;
             }
             Motion::Carrier if part.part.on_pin() => {
-                bodies.carrier += count * (printed + part.mass.mass * square_metres(actuator.stage.centre_distance));
+                bodies.carrier +=
+                    count * (printed + part.mass.mass * square_metres(actuator.stage.centre_distance));
             }
             Motion::Carrier => bodies.carrier += count * printed,
         }
@@ -284,8 +306,7 @@ fn add_planet_seat(actuator: &Actuator, bodies: &mut MovingBodies) {
             bodies.carrier += f64::from(actuator.stage.planets) * on_pin;
         }
         PlanetSeat::Bush(bush) => {
-            let [mass, inertia] =
-                cylinder(bush.outer, bush.bore, actuator.stage.face_width, BUSH_DENSITY);
+            let [mass, inertia] = cylinder(bush.outer, bush.bore, actuator.stage.face_width, BUSH_DENSITY);
             bodies.planet_mass += mass;
             bodies.planet += inertia;
         }

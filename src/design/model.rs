@@ -222,6 +222,14 @@ pub enum ToothForm {
     Herringbone,
 }
 
+/// What is between the teeth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lubrication {
+    Dry,
+    /// Once, when put together.
+    Greased,
+}
+
 /// How planets stand around the sun.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spacing {
@@ -305,6 +313,7 @@ pub struct Gearset {
     pub pin_diameter: Option<f64>,
     /// A plain bush in each planet in place of two bearings.
     pub planet_bush: Option<Bush>,
+    pub lubrication: Lubrication,
     /// Mesh friction coefficient.
     pub friction: f64,
     /// Drag at the output, motor off, as measured \[N m\].

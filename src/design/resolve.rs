@@ -242,6 +242,7 @@ fn gearset(keys: &mut GearsetKeys) -> Gearset {
             outer: bush.value.outer.value,
             pressure_limit: bush.value.pressure_limit.value,
         }),
+        lubrication: keys.lubrication.value,
         friction: keys.friction.value,
         drag: given(&keys.drag),
         efficiency: keys.efficiency.value,

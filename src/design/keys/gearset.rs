@@ -3,13 +3,14 @@
 use std::f64::consts::PI;
 
 use crate::design::key::Takes;
-use crate::design::model::{GearSource, Hand, RingKind, Shift, ShiftRule, Spacing, ToothForm};
+use crate::design::model::{GearSource, Hand, Lubrication, RingKind, Shift, ShiftRule, Spacing, ToothForm};
 use crate::design::section::{choice, section};
 use crate::design::value::Choice;
 use crate::quantity::Kind;
 
 choice!(GearSource { "print" => GearSource::Print, "buy" => GearSource::Buy, });
 choice!(RingKind { "cut" => RingKind::Cut, "insert" => RingKind::Insert, });
+choice!(Lubrication { "dry" => Lubrication::Dry, "greased" => Lubrication::Greased, });
 choice!(ToothForm {
     "helical" => ToothForm::Helical,
     "straight" => ToothForm::Straight,
@@ -71,6 +72,8 @@ section! {
         sun: SunKeys = Takes::Section(SunKeys::SECTION), [default "{}" "See its keys."], "{ made = \"buy\" }", "How the sun is made.";
         planet: PlanetKeys = Takes::Section(PlanetKeys::SECTION), [default "{}" "See its keys."], "{ made = \"print\" }", "How the planets are made.";
         ring: RingKeys = Takes::Section(RingKeys::SECTION), [default "{}" "See its keys."], "{ made = \"cut\" }", "How the ring is made.";
+        lubrication: Lubrication = Takes::Choice(<Lubrication as Choice>::WORDS),
+            [default "greased" "Greased once, when put together."], "greased", "What is between the teeth.";
         friction: f64 = Takes::Number { least: 0.0, most: 0.6 }, [default "0.2" "Printed and greased, 0.15 to 0.3 (from memory)."], "0.2",
             "Friction coefficient of the teeth.";
         drag: f64 = Takes::Quantity { kind: Kind::Torque, least: 0.0, most: 100.0 },

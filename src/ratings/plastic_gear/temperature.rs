@@ -105,6 +105,8 @@ pub struct TemperatureRise {
 }
 
 impl TemperatureRise {
+    pub const NONE: TemperatureRise = TemperatureRise { root: 0.0, flank: 0.0 };
+
     /// Of a gear in several meshes.
     pub fn plus(self, other: TemperatureRise) -> TemperatureRise {
         TemperatureRise { root: self.root + other.root, flank: self.flank + other.flank }
