@@ -510,3 +510,27 @@ fn a_duty_comes_with_the_design() {
     let outside = text.replacen("weeding.csv", "../weeding.csv", 1);
     assert!(design::load_text(&path, &outside).is_err());
 }
+
+/// 1000 rpm gave 11.111 V peak between two leads: 90 rpm/V; 1.7 V at 10 A: 0.085 ohm a phase.
+#[test]
+fn a_motor_may_be_given_as_it_was_measured() {
+    let text = design::starting_file("weeder-elbow").expect("a plain name");
+    let line = |key: &str| {
+        text.lines().find(|line| line.starts_with(&format!("{key} = "))).expect("spoken").to_string()
+    };
+    let spin = "spin = { speed = \"1000 rpm\", voltage = \"11.1111 V\", reading = \"peak\" }";
+    let drop = "resistance_drop = { voltage = \"1.7 V\", current = \"10 A\" }";
+    let measured = text.replacen(&line("kv"), spin, 1).replacen(&line("phase_resistance"), drop, 1);
+    let load = |text: &str| design::load_text(Path::new("weeder-elbow.toml"), text);
+    let motor = load(&measured).expect("sound").design.motor;
+    share(motor.kv, 90.0, 1e-5, "Kv");
+    share(motor.phase_resistance, 0.085, 1e-12, "resistance");
+    assert_eq!(motor.kv_is, KvConvention::LinePeak);
+    // Neither, and both.
+    let without = text.replacen(&line("kv"), "", 1);
+    let problems = load(&without).expect_err("missing");
+    assert!(problems.iter().any(|problem| problem.key == "motor.kv"));
+    let both = text.replacen(&line("kv"), &format!("{}\n{spin}", line("kv")), 1);
+    let problems = load(&both).expect_err("twice");
+    assert!(problems.iter().any(|problem| problem.key == "motor.spin"));
+}
