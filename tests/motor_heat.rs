@@ -11,7 +11,9 @@ use hubwright::ratings::heat::convection::{
     GRAVITY, horizontal_cylinder, vertical_plate, vertical_plate_laminar,
 };
 use hubwright::ratings::heat::estimate::motor_heat;
-use hubwright::ratings::heat::inputs::REFERENCE_RISE;
+use hubwright::ratings::heat::inputs::{
+    Capacities, HeatInputs, Limits, Openings, Plate, REFERENCE_RISE, Rotor, Stator, Surroundings, Wall,
+};
 use hubwright::ratings::heat::limiter::{self, TwoNodes};
 use hubwright::ratings::heat::steady::{self, NoSteadyState};
 use hubwright::ratings::heat::transient::{Stop, course, time_to_limit};
@@ -533,4 +535,69 @@ fn a_motor_may_be_given_as_it_was_measured() {
     let both = text.replacen(&line("kv"), &format!("{}\n{spin}", line("kv")), 1);
     let problems = load(&both).expect_err("twice");
     assert!(problems.iter().any(|problem| problem.key == "motor.spin"));
+}
+
+/// The inputs of `kernels/heat.py`.
+fn reference_inputs() -> HeatInputs {
+    HeatInputs {
+        winding_to_mount: 0.9,
+        measured_mount_to_air: None,
+        capacities: Capacities { winding: 35.0, mount: 105.0, rotor: 66.0, air: 30.0, wall: 87.0 },
+        stator: Stator { gap_area: 2600.0, gap: 0.8, open_area: 2800.0, height: 77.0 },
+        rotor: Rotor { diameter: 86.0, side_area: 7300.0, face_area: 5800.0, gap: 1.0 },
+        openings: Openings { area: 2000.0, width: 13.0, passage: 270.0, height: 21.5 },
+        plate: Plate {
+            conductivity: 0.17,
+            thickness: 5.0,
+            contact_radius: 20.5,
+            outer_radius: 43.9,
+            rim_gap: 0.1,
+        },
+        wall: Wall {
+            conductivity: 0.17,
+            thickness: 2.4,
+            inside_area: 9000.0,
+            inside_height: 22.0,
+            outside_area: 19_000.0,
+            outside_diameter: 93.0,
+        },
+        ambient: Surroundings { temperature: 30.0, airflow: 0.0 },
+        limits: Limits { winding: 120.0, plate: 80.0, wall: 80.0 },
+    }
+}
+
+/// Two programs, two sets of solvers: 0.01 K and 1e-4 of a time leave room for their tolerances alone.
+#[test]
+fn scipy_agrees() {
+    let table = values();
+    let expected = table["network"].as_table().expect("the network's figures");
+    let network = Network::new(reference_inputs());
+    let all_near = |found: &[f64], key: &str| {
+        let expected = expected[key].as_array().expect("a list");
+        for (found, expected) in found.iter().zip(expected) {
+            assert!((found - number(expected)).abs() < 0.01, "{key}: {found} against {expected}");
+        }
+    };
+    let steady_heat = Heat { copper_at_20: 3.0, iron: 0.5, ..Heat::NONE };
+    all_near(&steady::temperatures(&network, &steady_heat).expect("stays"), "steady");
+    let warming = Heat { copper_at_20: 10.0, iron: 0.5, ..Heat::NONE };
+    let after = course(&network, network.cold(), warming, 600.0, Stop::Never).expect("solved");
+    all_near(after.end().expect("an end").1, "after_600");
+    for (copper_at_20, key) in [(80.0, "time_to_limit"), (12.0, "time_to_plastic")] {
+        let heat = Heat { copper_at_20, ..Heat::NONE };
+        let found = time_to_limit(&network, network.cold(), heat, 1e5).expect("solved").expect("reached");
+        share(found.0, get(expected, key), 1e-4, key);
+    }
+    let circuit = Circuit {
+        torque_constant: 0.09,
+        saturation: 0.15,
+        current_limit: 36.0,
+        resistance: 0.085,
+        inductance: 0.0,
+        pole_pairs: 21.0,
+        drag_torque: 0.0,
+    };
+    let reduction = Reduction { ratio: 9.0, efficiency: 0.85 };
+    let held = Holder { circuit: &circuit, reduction: &reduction }.continuous(&network, 0.0).expect("held");
+    share(held.current, get(expected, "continuous_current"), 1e-5, "continuous current");
 }
