@@ -16,6 +16,7 @@ mod keys; // the keys, a file a section
 mod load; // start to end
 mod model; // the resolved design
 mod reader; // sections out of a tree, with all that is wrong
+mod records; // bench readings of a motor to its constants
 mod resolve; // defaults that depend on other keys
 mod rules; // contradictions between keys
 mod schema; // JSON Schema of the file
@@ -28,6 +29,7 @@ pub use defaults::defaults;
 pub use duty::{DutyFault, DutyFaults, DutyRow, parse as parse_duty};
 pub use load::{Loaded, load, load_text};
 pub use model::*;
+pub use records::{VoltageReading, kv_from_spinning, line_resistance_by_drop};
 pub use schema::schema;
 pub use start::starting_file;
 pub use value::PLAIN_NAME;

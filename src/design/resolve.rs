@@ -11,6 +11,7 @@ use super::duty::DutyRow;
 use super::keys::*;
 use super::model::*;
 use super::reader::{Entry, Origin};
+use super::records::{kv_from_spinning, line_resistance_by_drop};
 
 /// Walls, infill and skins of parts nobody named: see the reasons at the keys of [`PartKeys`].
 const WALLS: u32 = 5;
@@ -18,6 +19,8 @@ const INFILL: f64 = 0.3;
 const SKINS: u32 = 5;
 const MATERIAL: &str = "PETG";
 
+/// A turn a minute \[rad/s\].
+const RPM: f64 = std::f64::consts::PI / 30.0;
 /// Seconds in an hour.
 const HOUR: f64 = 3600.0;
 
@@ -112,15 +115,26 @@ fn peak_torque(motor: &Motor, current: f64, gearset: &Gearset) -> f64 {
 }
 
 fn motor(keys: &mut MotorKeys) -> Motor {
-    let line = given(&keys.line_resistance);
-    // One of the two is there: a rule has checked it.
+    // One of each is there: a rule has checked it, and the ranges that both are positive.
+    let spun = keys.spin.as_ref().and_then(|entry| {
+        let spin = &entry.value;
+        kv_from_spinning(spin.speed.value / RPM, spin.voltage.value, spin.reading.value)
+    });
+    let is_spun = keys.kv.is_none();
+    let kv = filled(&mut keys.kv, || spun.unwrap_or_default());
+    let dropped = keys
+        .resistance_drop
+        .as_ref()
+        .and_then(|entry| line_resistance_by_drop(entry.value.voltage.value, entry.value.current.value));
+    let line = given(&keys.line_resistance).or(dropped);
     let phase_resistance = filled(&mut keys.phase_resistance, || line.unwrap_or_default() / 2.0);
     filled(&mut keys.line_resistance, || 2.0 * phase_resistance);
     let (stator, rotor) = (&keys.stator_bolts.value, &keys.rotor_bolts.value);
     Motor {
         name: keys.name.value.clone(),
-        kv: keys.kv.value,
-        kv_is: keys.kv_is.value,
+        kv,
+        // A spin is turned into line-to-line peak, whatever was read.
+        kv_is: if is_spun { KvConvention::LinePeak } else { keys.kv_is.value },
         phase_resistance,
         phase_inductance: given(&keys.phase_inductance),
         pole_pairs: keys.pole_pairs.value,

@@ -1,6 +1,6 @@
 //! Rules about several keys together: contradictions that no single key shows.
 
-use crate::diagnostic::{Code, Diagnostic, Problems};
+use crate::diagnostic::{Code, Diagnostic, Place, Problems};
 use crate::quantity::{self, Kind};
 use crate::tables;
 
@@ -61,23 +61,32 @@ impl Rules<'_> {
 
     fn motor(&mut self, section: &Entry<MotorKeys>) {
         let motor = &section.value;
-        match (&motor.phase_resistance, &motor.line_resistance) {
-            (Some(_), Some(line)) => self.conflict(
-                line,
-                "motor.line_resistance",
-                "The resistance is given twice",
-                "`phase_resistance` and `line_resistance`".into(),
-                "keep one: between two leads of a star there are two phases",
+        self.one_of(
+            section,
+            "motor.phase_resistance",
+            [
+                ("motor.phase_resistance", motor.phase_resistance.as_ref().map(Entry::place)),
+                ("motor.line_resistance", motor.line_resistance.as_ref().map(Entry::place)),
+                ("motor.resistance_drop", motor.resistance_drop.as_ref().map(Entry::place)),
+            ],
+            (
+                "phase_resistance, line_resistance measured between two leads, or resistance_drop",
+                "phase_resistance = \"0.13 ohm\"",
             ),
-            (None, None) if !motor.is_faulty_resistance(self.problems) => self.problems.push(
-                Diagnostic::error(Code::MissingKey, "`motor.phase_resistance` is missing")
-                    .key("motor.phase_resistance")
-                    .expected("phase_resistance, or line_resistance measured between two leads")
-                    .example("phase_resistance = \"0.13 ohm\"")
-                    .at_maybe(section.place().cloned()),
-            ),
-            _ => {}
-        }
+            "The resistance is given twice",
+            "keep one: between two leads of a star there are two phases",
+        );
+        self.one_of(
+            section,
+            "motor.kv",
+            [
+                ("motor.kv", motor.kv.as_ref().map(Entry::place)),
+                ("motor.spin", motor.spin.as_ref().map(Entry::place)),
+            ],
+            ("kv, or spin", "kv = \"90 rpm/V\""),
+            "Kv is given twice",
+            "keep one: spin is what kv is worked out from",
+        );
         let outside = (&motor.outer_diameter, "motor.outer_diameter");
         self.below((&motor.shaft_diameter, "motor.shaft_diameter"), outside, "the shaft is inside the rotor");
         let bolts = &motor.stator_bolts;
@@ -102,6 +111,40 @@ impl Rules<'_> {
                     "the pilot is inside the bolt circle",
                 );
             }
+        }
+    }
+
+    /// Of several keys that say the same exactly one must be there.
+    fn one_of<const N: usize>(
+        &mut self,
+        section: &Entry<MotorKeys>,
+        missing: &str,
+        keys: [(&'static str, Option<Option<&Place>>); N],
+        (expected, example): (&str, &str),
+        twice: &str,
+        hint: &str,
+    ) {
+        let given: Vec<(&str, Option<&Place>)> =
+            keys.iter().filter_map(|(key, place)| place.map(|place| (*key, place))).collect();
+        match given.as_slice() {
+            [] if !is_faulty(self.problems, &keys.map(|(key, _)| key)) => self.problems.push(
+                Diagnostic::error(Code::MissingKey, format!("`{missing}` is missing"))
+                    .key(missing)
+                    .expected(expected)
+                    .example(example)
+                    .at_maybe(section.place().cloned()),
+            ),
+            [(first, _), .., (last, place)] => {
+                let short = |key: &str| key.rsplit('.').next().unwrap_or_default().to_string();
+                self.problems.push(
+                    Diagnostic::error(Code::Conflict, twice)
+                        .at_maybe(place.cloned())
+                        .key(*last)
+                        .found(format!("`{}` and `{}`", short(first), short(last)))
+                        .hint(hint),
+                );
+            }
+            _ => {}
         }
     }
 
@@ -372,16 +415,14 @@ impl Rules<'_> {
     }
 }
 
-impl MotorKeys {
-    /// Whether a resistance was given but could not be read, or may be in a file that could not: then it isn't missing.
-    fn is_faulty_resistance(&self, problems: &Problems) -> bool {
-        problems.iter().any(|problem| {
-            problem.key == "motor.phase_resistance"
-                || problem.key == "motor.line_resistance"
-                || problem.key == "motor"
-                || problem.key == "motor.from"
-        })
-    }
+/// Whether one of the motor's keys was given but could not be read, or may be in a file that could not: then it isn't
+/// missing.
+fn is_faulty(problems: &Problems, keys: &[&str]) -> bool {
+    problems.iter().any(|problem| {
+        keys.iter().any(|key| problem.key == *key || problem.key.starts_with(&format!("{key}.")))
+            || problem.key == "motor"
+            || problem.key == "motor.from"
+    })
 }
 
 fn millimetres(value: f64) -> String {

@@ -7,12 +7,13 @@ use super::keys::{ALL_PARTS, DesignKeys};
 use super::value::is_plain_name;
 
 /// Optional keys that a beginner wants to set: written with their examples rather than commented out.
-const SPOKEN: [&str; 6] = [
+const SPOKEN: [&str; 7] = [
     "about",
     "requirement.peak_torque",
     "load.weight",
     "bearings.planet",
     "motor.name",
+    "motor.kv",
     "motor.phase_resistance",
 ];
 /// Column in which comments begin where the value leaves room.

@@ -2,10 +2,12 @@
 
 use crate::design::key::Takes;
 use crate::design::model::KvConvention;
+use crate::design::records::VoltageReading;
 use crate::design::section::{choice, section};
 use crate::design::value::Choice;
 use crate::quantity::Kind;
 
+choice!(VoltageReading { "peak" => VoltageReading::Peak, "rms" => VoltageReading::Rms, });
 choice!(KvConvention {
     "line-peak" => KvConvention::LinePeak,
     "line-rms" => KvConvention::LineRms,
@@ -17,7 +19,9 @@ section! {
     pub struct MotorKeys {
         name: String = Takes::Text, [default "motor" "Not named."], "disc 86", "As in the bill of materials.";
         kv: f64 = Takes::Quantity { kind: Kind::SpeedConstant, least: 1.0, most: 20_000.0 },
-            [required], "90 rpm/V", "Speed constant: no-load speed per volt.";
+            [optional "From spin, if there is one."], "90 rpm/V", "Speed constant: no-load speed per volt; or give spin.";
+        spin: SpinKeys = Takes::Section(SpinKeys::SECTION), [optional "As kv says."],
+            "{ speed = \"1000 rpm\", voltage = \"11.1 V\", reading = \"peak\" }", "In place of kv: the motor turned by a drill, leads open.";
         kv_is: KvConvention = Takes::Choice(<KvConvention as Choice>::WORDS),
             [default "line-peak" "The reading that promises the least torque."], "line-peak",
             "Which voltage the maker's Kv means: torque differs by 15 %.";
@@ -25,6 +29,8 @@ section! {
             [optional "Half the line resistance."], "0.13 ohm", "Resistance of one phase, star, at 20 degC; or give line_resistance.";
         line_resistance: f64 = Takes::Quantity { kind: Kind::Resistance, least: 1e-4, most: 200.0 },
             [optional "Twice the phase resistance."], "0.26 ohm", "Resistance between two leads; or give phase_resistance.";
+        resistance_drop: DropKeys = Takes::Section(DropKeys::SECTION), [optional "As the resistance says."],
+            "{ voltage = \"1.3 V\", current = \"5 A\" }", "In place of a resistance: a direct current through two leads.";
         phase_inductance: f64 = Takes::Quantity { kind: Kind::Inductance, least: 1e-7, most: 0.1 },
             [optional "Not known."], "60 uH", "Inductance of one phase.";
         pole_pairs: u32 = Takes::Count { least: 1, most: 60 }, [required], "14", "Magnets divided by two.";
@@ -57,6 +63,24 @@ section! {
         cogging_torque: f64 = Takes::Quantity { kind: Kind::Torque, least: 0.0, most: 10.0 },
             [optional "Not known."], "20 mN m", "Cogging torque, peak.";
         cost: f64 = Takes::Number { least: 0.0, most: 1e6 }, [optional "Not counted."], "85", "Price in your currency.";
+    }
+}
+
+section! {
+    "Kv by spinning: the voltage between two open leads at a known speed."
+    pub struct SpinKeys {
+        speed: f64 = Takes::Quantity { kind: Kind::RotationalSpeed, least: 1.0, most: 10_000.0 }, [required], "1000 rpm", "Speed of the rotor.";
+        voltage: f64 = Takes::Quantity { kind: Kind::Voltage, least: 0.01, most: 1000.0 }, [required], "11.1 V", "Between two leads.";
+        reading: VoltageReading = Takes::Choice(<VoltageReading as Choice>::WORDS), [required], "peak",
+            "Peak by an oscilloscope, or r.m.s. by a meter.";
+    }
+}
+
+section! {
+    "Resistance by drop: a direct current through two leads, at room temperature."
+    pub struct DropKeys {
+        voltage: f64 = Takes::Quantity { kind: Kind::Voltage, least: 1e-4, most: 100.0 }, [required], "1.3 V", "Between the two leads.";
+        current: f64 = Takes::Quantity { kind: Kind::Current, least: 0.001, most: 1000.0 }, [required], "5 A", "Through them.";
     }
 }
 

@@ -52,7 +52,7 @@ fn answer(made: &Product, rating: &Rating) -> Value {
         },
         "two_nodes": rating.two_nodes.as_ref().map_or(Value::Null, two_nodes),
         "data": data(made, &rating.network),
-        "covers": "joint at rest or turning slowly, no pumping by the rotor, no heat into the machine or the ring housing; \
+        "covers": "joint at rest (the curve: turning, its drag mostly estimated), no pumping by the rotor, no heat into the machine or the ring housing; \
             heat of gears and board and sunshine are not in it; temperatures to 10 K, torque to 20 %",
     })
 }

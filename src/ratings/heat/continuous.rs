@@ -61,6 +61,7 @@ impl Holder<'_> {
         Heat {
             copper_at_20: copper_loss(current, self.circuit.resistance),
             iron: self.circuit.drag_torque * speed.abs() * self.reduction.ratio,
+            rotor_speed: speed.abs() * self.reduction.ratio,
         }
     }
 

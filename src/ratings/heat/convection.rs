@@ -5,10 +5,11 @@
 //! - horizontal cylinder: Nu = (0.6 + 0.387 (Ra / (1 + (0.559/Pr)^(9/16))^(16/9))^(1/6))^2, Ra up to 1e12
 //! - forced, across a cylinder: Churchill and Bernstein (from memory), Re Pr > 0.2
 //! - forced, along a flat plate, laminar: Nu = 0.664 Re^(1/2) Pr^(1/3) (from memory), Re < 5e5
+//! - a turning disc's face, laminar: h = 0.36 k sqrt(w / nu) (from memory)
 //! - both at once: Nu^3 = Nu_forced^3 + Nu_natural^3 (from memory)
 //!
 //! Properties at the film temperature, the mean of surface and air. Not covered: narrow gaps (they conduct), corners,
-//! neighbouring bodies, a surface that turns.
+//! neighbouring bodies, pumping.
 
 use super::air::Air;
 
@@ -49,6 +50,13 @@ pub fn plate_along(reynolds: f64, prandtl: f64) -> f64 {
 
 fn sixth_root(value: f64) -> f64 {
     libm::cbrt(value.max(0.0).sqrt())
+}
+
+/// Film coefficient \[W/(m2 K)\] of the face of a disc that turns with `speed` \[rad/s\] in still air, laminar; the same at every
+/// radius. `temperature` \[degC\] is the film's.
+pub fn turning_disc(speed: f64, temperature: f64) -> f64 {
+    let air = Air::at(temperature);
+    0.36 * air.conductivity * (speed.abs() / air.viscosity).sqrt()
 }
 
 /// What a surface looks like to the air.

@@ -125,15 +125,20 @@ struct Block {
 
 impl Block {
     fn of(holder: &Holder, steps: &[Step]) -> Block {
-        let (mut length, mut copper, mut iron, mut current_squared) = (0.0, 0.0, 0.0, 0.0);
+        let (mut length, mut copper, mut iron, mut speed, mut current_squared) = (0.0, 0.0, 0.0, 0.0, 0.0);
         for step in steps {
             let heat = holder.heat(step.current, step.speed);
             length += step.length;
             copper += heat.copper_at_20 * step.length;
             iron += heat.iron * step.length;
+            speed += heat.rotor_speed * step.length;
             current_squared += step.current * step.current * step.length;
         }
-        Block { length, heat: Heat { copper_at_20: copper / length, iron: iron / length }, current_squared }
+        Block {
+            length,
+            heat: Heat { copper_at_20: copper / length, iron: iron / length, rotor_speed: speed / length },
+            current_squared,
+        }
     }
 }
 

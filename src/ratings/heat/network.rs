@@ -12,8 +12,9 @@
 //! `C dT/dt = P - sum G (T - T_other)`; every conductance G follows the temperatures (convection, radiation). The wall's node
 //! is its outer skin; the mount's is the motor's face, which the plastic of the plate touches: its limit is the plastic's.
 //!
-//! Assumptions: each node of one temperature; the motor stands still or turns slowly, no pumping; the ring housing and the
-//! machine behind the base take no heat; rotor and air gap conduct as still air does. All are on the safe side. Areas
+//! Assumptions: each node of one temperature; a turning rotor stirs the air at its own face and in the openings, but pumps
+//! none through them; the ring housing and the machine behind the base take no heat; the gaps conduct as still air does.
+//! All are on the safe side. Areas
 //! and shares estimated from a motor's outside make the resistances good to a factor of 1.5, torque to 20 %.
 //! Not covered: heat of the gears and of the drive's board, sunshine, hot spots in a winding.
 
@@ -40,17 +41,19 @@ pub enum Node {
     Wall = 4,
 }
 
-/// Heat made.
+/// Heat made, and the turning that goes with it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Heat {
     /// Copper loss at 20 degC, in the winding \[W\].
     pub copper_at_20: f64,
     /// Drag of the iron, in the stator \[W\].
     pub iron: f64,
+    /// \[rad/s\]
+    pub rotor_speed: f64,
 }
 
 impl Heat {
-    pub const NONE: Heat = Heat { copper_at_20: 0.0, iron: 0.0 };
+    pub const NONE: Heat = Heat { copper_at_20: 0.0, iron: 0.0, rotor_speed: 0.0 };
 
     /// Into each node \[W\].
     pub fn into_nodes(&self, temperatures: &Temperatures) -> [f64; NODES] {
@@ -102,7 +105,8 @@ impl Network {
         [self.ambient(); NODES]
     }
 
-    pub fn conductances(&self, temperatures: &Temperatures) -> Conductances {
+    /// At temperatures and a speed of the rotor \[rad/s\].
+    pub fn conductances(&self, temperatures: &Temperatures, rotor_speed: f64) -> Conductances {
         let inputs = &self.inputs;
         let [_, mount, rotor, air, wall] = *temperatures;
         let (ambient, airflow) = (inputs.ambient.temperature, inputs.ambient.airflow);
@@ -120,12 +124,15 @@ impl Network {
         let rotor_to_wall =
             in_series(to_skin, slab(inputs.wall.conductivity, covered, inputs.wall.thickness));
         // Rotor to the surroundings, through the openings.
-        let bare = convection::film(Surface::Plate, openings.width, rotor, ambient, airflow)
+        let passing = f64::max(airflow, rotor_speed * bell.diameter * 0.5e-3);
+        let bare = convection::film(Surface::Plate, openings.width, rotor, ambient, passing)
             + radiation::film(radiation::MOTOR, rotor, ambient);
         let rotor_to_surroundings = bare * openings.area * 1e-6;
         // Faces to the air inside; what they radiate to is about as warm as that air.
-        let face = convection::film(Surface::Plate, bell.diameter, rotor, air, 0.0)
-            + radiation::film(motor_to_plastic, rotor, air);
+        let face = f64::max(
+            convection::film(Surface::Plate, bell.diameter, rotor, air, 0.0),
+            convection::turning_disc(rotor_speed, (rotor + air) / 2.0),
+        ) + radiation::film(motor_to_plastic, rotor, air);
         let ends = convection::film(Surface::Plate, stator.height, mount, air, 0.0)
             + radiation::film(motor_to_plastic, mount, air);
         let mount_to_air = ends * stator.open_area * 1e-6 + inputs.plate.to_air(ends);
@@ -169,7 +176,7 @@ impl Network {
     /// Rates \[K/s\] at temperatures and heat.
     pub fn rates(&self, temperatures: &Temperatures, heat: &Heat) -> [f64; NODES] {
         let mut power = heat.into_nodes(temperatures);
-        let conductances = self.conductances(temperatures);
+        let conductances = self.conductances(temperatures, heat.rotor_speed);
         for (from, to, conductance) in conductances.between {
             let flow = conductance * (temperatures[from as usize] - temperatures[to as usize]);
             power[from as usize] -= flow;

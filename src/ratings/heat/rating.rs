@@ -139,7 +139,7 @@ impl Rating {
 pub fn warm(holder: &Holder, network: &Network, continuous: Option<Continuous>) -> Temperatures {
     let half = |held: Continuous| {
         let heat = holder.heat(held.current, 0.0);
-        let heat = Heat { copper_at_20: WARM_HEAT * heat.copper_at_20, iron: WARM_HEAT * heat.iron };
+        let heat = Heat { copper_at_20: WARM_HEAT * heat.copper_at_20, ..Heat::NONE };
         steady::temperatures(network, &heat).ok()
     };
     continuous.and_then(half).unwrap_or_else(|| network.cold())

@@ -54,7 +54,7 @@ pub fn temperatures(network: &Network, heat: &Heat) -> Result<Temperatures, NoSt
 /// symmetric and diagonally dominant but for the winding's own entry, so that no pivoting is needed; that entry, the last
 /// pivot, loses its sign at runaway.
 fn balance(network: &Network, heat: &Heat, at: &Temperatures) -> Result<Temperatures, NoSteadyState> {
-    let conductances = network.conductances(at);
+    let conductances = network.conductances(at, heat.rotor_speed);
     let mut matrix = [[0.0; NODES]; NODES];
     // In kelvin over the surroundings.
     let mut right = heat.into_nodes(&network.cold());
@@ -96,7 +96,7 @@ fn balance(network: &Network, heat: &Heat, at: &Temperatures) -> Result<Temperat
 /// Resistance \[K/W\] from the mount, `rise` \[K\] over the surroundings, to them. None if no heat brings it there.
 pub fn mount_to_air(network: &Network, rise: f64) -> Option<f64> {
     let mount = |iron: f64| {
-        let heat = Heat { copper_at_20: 0.0, iron };
+        let heat = Heat { iron, ..Heat::NONE };
         temperatures(network, &heat)
             .map_or(BEYOND_ALL, |found| found[Node::Mount as usize] - network.ambient())
     };

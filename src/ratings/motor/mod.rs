@@ -1,7 +1,6 @@
 //! The motor and its supply: torque, loss, voltage and speed, at the rotor and at the output.
 //!
 //! - [`constants`]: torque constant in all three conventions, ideal no-load speed
-//! - [`records`]: Kv and resistance as measured on the bench
 //! - [`saturation`]: torque of a current and current of a torque
 //! - [`losses`]: copper loss with temperature, drag of iron and bearings
 //! - [`circuit`]: voltage with inductance, supply sag, supply current, field weakening
@@ -14,7 +13,6 @@
 pub mod circuit;
 pub mod constants;
 pub mod losses;
-pub mod records;
 pub mod saturation;
 pub mod scale;
 pub mod speed_map;

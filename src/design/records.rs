@@ -3,7 +3,8 @@
 //! Kv: the motor is turned by a drill at a known speed, leads open, and the voltage between two leads is read, as peak on an
 //! oscilloscope or as r.m.s. on a meter. Resistance: a direct current through two leads and the voltage across them.
 //! Both are definitions, so no source is needed. Range: positive, finite readings. Not covered: a voltage that isn't a
-//! sine (r.m.s. and peak then differ otherwise), heating during the resistance measurement.
+//! sine (r.m.s. and peak then differ otherwise), heating during the resistance measurement. A delta of three coils reads like the
+//! wye that is equivalent to it, by definition.
 
 use std::f64::consts::SQRT_2;
 
@@ -30,17 +31,6 @@ pub fn kv_from_spinning(speed: f64, voltage: f64, reading: VoltageReading) -> Op
 /// None unless both are positive and finite.
 pub fn line_resistance_by_drop(voltage: f64, current: f64) -> Option<f64> {
     positive(positive(voltage)? / positive(current)?)
-}
-
-/// Resistance of one phase of the equivalent wye: two of them lie between two leads. A delta of three coils shows the same
-/// relation, its wye being equivalent by definition.
-pub fn phase_of_line_resistance(line: f64) -> f64 {
-    line / 2.0
-}
-
-/// Resistance at 20 degC of a winding that was measured at `temperature` \[degC\].
-pub fn resistance_at_20(measured: f64, temperature: f64) -> f64 {
-    measured / super::losses::resistance_ratio(temperature)
 }
 
 fn positive(value: f64) -> Option<f64> {
