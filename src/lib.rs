@@ -20,7 +20,6 @@ pub mod design; // the design file: text, spans, defaults, validation
 pub mod diagnostic; // one type for everything the tool has to say about an input
 pub mod export; // STL, bill of materials, report, summary
 pub mod gear_ratings; // all gears under the loads of a laid-out actuator
-pub mod gear_ratings; // all gears under the loads of a laid-out actuator
 pub mod gear_sheet; // all that a gear maker asks about a gear
 pub mod gears; // tooth geometry of the planetary stage
 pub mod geometry; // points to regions to slab stacks to B-rep to mesh
