@@ -2,7 +2,7 @@
 //!
 //! - [`outcome`]: value, limit, verdict, margin
 //! - [`clearance`]: least gap between turning and fixed bodies over the whole stack
-//! - [`bearings`], [`drive`], [`gears`], [`joints`], [`printing`], [`envelope`]: the checks, by what they are about
+//! - [`bearings`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`printing`], [`envelope`]: the checks, by what they are about
 //!
 //! Adding one: a row in the file of its subject, with its function; `explain`, report and summary follow from the row.
 
@@ -10,6 +10,7 @@ mod bearings;
 mod clearance;
 mod drive;
 mod envelope;
+mod gear_life;
 mod gears;
 mod joints;
 mod outcome;
@@ -60,9 +61,17 @@ const ESTIMATE: &str = "stated estimate, no standard";
 /// Every check, in the order of report and summary: what hangs on the joint, what drives it, what holds it together,
 /// whether it prints, what it may weigh.
 pub fn all() -> impl Iterator<Item = &'static Check> {
-    [bearings::CHECKS, drive::CHECKS, gears::CHECKS, joints::CHECKS, printing::CHECKS, envelope::CHECKS]
-        .into_iter()
-        .flatten()
+    [
+        bearings::CHECKS,
+        drive::CHECKS,
+        gears::CHECKS,
+        gear_life::CHECKS,
+        joints::CHECKS,
+        printing::CHECKS,
+        envelope::CHECKS,
+    ]
+    .into_iter()
+    .flatten()
 }
 
 /// All checks on one made design, in the order of [`all`].

@@ -1,0 +1,296 @@
+//! The gears at work: heat, strength when warm, wear, give and play. Plastics are estimates with a band: they warn.
+
+use super::Check;
+use super::outcome::Outcome;
+use crate::design::PartName;
+use crate::gear_ratings::printed_part;
+use crate::gears::Member;
+use crate::product::Product;
+use crate::ratings::plastic_gear::{Band, Cases, GearRating, NotApplicable, PlasticMesh};
+
+/// What every plastic rating stands on.
+const PLASTIC: &str =
+    "VDI 2736-2 in form, constants from memory, not seen on a page; printed strengths: stated estimates";
+const BAND: &str = "materials of `tables materials`, up to their service temperature; band in the remark";
+
+pub static CHECKS: &[Check] = &[
+    Check {
+        id: "tooth-heat",
+        title: "Hottest printed tooth, root or flank, against its plastic's long-term limit",
+        unit: "degC",
+        formula: "theta = theta_air + P mu HV (k / (b z (v mn)^0.75) + R / A)",
+        symbols: "P power of the meshes, W\nmu friction coefficient\nHV loss factor\nk heat coefficient of root or flank, by pairing\nb width, mn module, mm\nv pitch line speed against the carrier, m/s\nR / A of the closed housing, K/W",
+        clause: PLASTIC,
+        range: "mean speed of the swing; continuous torque; air inside from the heat network",
+        not_covered: "heat that flows along the shaft from the motor into the sun",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: tooth_heat,
+    },
+    Check {
+        id: "warm-roots",
+        title: "Printed tooth roots at peak, warm: strength over stress, the least",
+        unit: "",
+        formula: "sigma / sigma_F0, sigma = R (in layers) x share by temperature x root fill",
+        symbols: "R tensile strength in the layers, MPa\nsigma_F0 root stress by ISO 6336-3, method B, MPa",
+        clause: PLASTIC,
+        range: BAND,
+        not_covered: "moisture, notches of the seam, how well the layers weld",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: |made| roots(made, "peak", |cases| cases.peak, |cases| cases.peak),
+    },
+    Check {
+        id: "root-life",
+        title: "Printed tooth roots over the life asked for: strength over stress, the least",
+        unit: "",
+        formula: "as warm-roots, x share by load cycles, x 0.7 for planets, which bend both ways",
+        symbols: "load cycles of one tooth: life x rate x passes in a swing\nshare 10^(-0.2 (log10 N - 3)), band -0.3 to -0.13",
+        clause: PLASTIC,
+        range: "continuous torque (asked for, or what heat allows); up to 1e9 cycles; band in the remark",
+        not_covered: "a duty of many loads",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: |made| roots(made, "continuous", |cases| cases.continuous, |cases| cases.continuous),
+    },
+    Check {
+        id: "root-blow",
+        title: "Printed tooth roots when the output runs into a stop: strength over stress, the least",
+        unit: "",
+        formula: "T = w i J wn, wn = sqrt(K / (i^2 J)); as warm-roots x 0.8 for a blow",
+        symbols: "w top speed of work at the output, rad/s\nJ inertia at the sun, kg m2\nK stiffness at the output, N m/rad",
+        clause: "collision torque: statics of a spring and an inertia; strengths as warm-roots",
+        range: "rigid stop, rotor free; top speed from the requirement, else of the swing; band in the remark",
+        not_covered: "a dropped arm, the motor's own torque on top, damping",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: root_blow,
+    },
+    Check {
+        id: "plastic-flanks",
+        title: "Flanks of printed gears at peak, warm: strength over pressure, the least",
+        unit: "",
+        formula: "sigma / sigma_H0, sigma_H0 = ZH ZE Zeps Zbeta sqrt(Ft / (d1 b) (u +- 1) / u)",
+        symbols: "sigma pressure at first yield when warm, MPa\nZE from the moduli at room temperature, sqrt MPa",
+        clause: PLASTIC,
+        range: BAND,
+        not_covered: "wear, which is rated by itself",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: flanks,
+    },
+    Check {
+        id: "tooth-wear",
+        title: "Deepest wear of a printed flank over the life asked for",
+        unit: "mm",
+        formula: "Wm = T 2 pi N HV kw / (b z lFl) <= 0.2 mn",
+        symbols: "T torque of the gear's mesh, N m\nN passes\nkw wear coefficient, mm3/(N m)\nlFl active flank, mm",
+        clause: PLASTIC,
+        range: "continuous torque; coefficients from papers and estimates, band in the remark",
+        not_covered: "grit in the grease",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: wear,
+    },
+    Check {
+        id: "tooth-give",
+        title: "How far a tooth pair gives way at peak, warm",
+        unit: "mm",
+        formula: "lambda = 7.5 Ft / (b cos beta) (1/E1 + 1/E2) <= 0.07 mn",
+        symbols: "Ft tangential force of a mesh, N\nE1, E2 moduli when warm, MPa",
+        clause: PLASTIC,
+        range: "at least one gear of plastic",
+        not_covered: "creep",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: give,
+    },
+    Check {
+        id: "least-play",
+        title: "Least play of the tighter mesh, all departures together",
+        unit: "mm",
+        formula: "exact play at the shifted centre distance, less what teeth print fat and what heat closes",
+        symbols: "departures: fat flanks, scale of prints, thickness, runout, registers, pin holes, bearing play, heat",
+        clause: "geometry; departures: common practice, no source",
+        range: "cold to hot, -30 to +40 K from where it was put together; fails by root sum square, warns at the worst case",
+        not_covered: "creep, moisture",
+        parts: &[PartName::Planet, PartName::RingHousing],
+        run: least_play,
+    },
+];
+
+/// Printed gears with the mesh they are in, and what a refusal is called.
+fn printed(made: &Product) -> Vec<(Member, Member, &GearRating)> {
+    [
+        (Member::Sun, Member::Planet),
+        (Member::Planet, Member::Sun),
+        (Member::Planet, Member::Ring),
+        (Member::Ring, Member::Planet),
+    ]
+    .into_iter()
+    .filter(|(member, _)| printed_part(&made.actuator, *member).is_some())
+    .map(|(member, mate)| (member, mate, made.gears.rating(member, mate)))
+    .collect()
+}
+
+fn meshes(made: &Product) -> [&PlasticMesh; 2] {
+    [&made.gears.sun_mesh, &made.gears.ring_mesh]
+}
+
+fn refused(member: Member, why: NotApplicable) -> Outcome {
+    Outcome::not_applicable(format!("The {member}: {why}."))
+}
+
+fn tooth_heat(made: &Product) -> Outcome {
+    let mut worst: Option<(f64, f64, Member, &str)> = None;
+    for (member, _, rating) in printed(made) {
+        let rise = match rating.rise {
+            Ok(rise) => rise,
+            Err(why) => return refused(member, why),
+        };
+        let Some(part) = printed_part(&made.actuator, member) else { continue };
+        let limit = made.actuator.design.settings(part).material.service_temperature;
+        for (place, rise) in [("root", rise.root), ("flank", rise.flank)] {
+            let found = made.gears.work.ambient + rise;
+            if worst.is_none_or(|(value, most, ..)| limit - found < most - value) {
+                worst = Some((found, limit, member, place));
+            }
+        }
+    }
+    match worst {
+        None => Outcome::not_applicable("No gear is printed."),
+        Some((value, limit, member, place)) => Outcome::at_most(value, limit)
+            .only_warns()
+            .remark(format!("The {member}'s {place}, in air of {:.0} degC.", made.gears.work.ambient))
+            .remedy("A plastic that stands more heat, vents, grease, or less continuous torque."),
+    }
+}
+
+/// The least strength over stress of all printed gears in one case.
+fn roots(
+    made: &Product,
+    case: &str,
+    stress_in: fn(Cases<f64>) -> f64,
+    strength_in: fn(Cases<Band>) -> Band,
+) -> Outcome {
+    let mut worst: Option<(Member, Member, f64, Band)> = None;
+    for (member, mate, rating) in printed(made) {
+        let (stress, strength) = match (rating.root_stress, rating.root_strength) {
+            (Ok(stress), Ok(strength)) => (stress_in(stress), strength_in(strength)),
+            (Err(why), _) | (_, Err(why)) => return refused(member, why),
+        };
+        if worst.is_none_or(|(_, _, other, of_other)| strength.value / stress < of_other.value / other) {
+            worst = Some((member, mate, stress, strength));
+        }
+    }
+    let Some((member, mate, stress, strength)) = worst else {
+        return Outcome::not_applicable("No gear is printed.");
+    };
+    let torque = made.gears.work.torque;
+    let at = match case {
+        "continuous" => format!("{:.2} N m ({})", torque.continuous, made.gears.work.continuous_is),
+        "blow" => format!("a blow of {:.1} N m", torque.impact),
+        _ => format!("{:.1} N m", torque.peak),
+    };
+    Outcome::at_least(strength.value / stress, 1.0)
+        .only_warns()
+        .remark(format!(
+            "The {member} with the {mate} at {at}: {stress:.1} MPa against {:.1} (band {:.1} to {:.1}).",
+            strength.value, strength.low, strength.high
+        ))
+        .remedy("A wider face, a stronger or cooler plastic, bought gears, or less torque.")
+}
+
+fn root_blow(made: &Product) -> Outcome {
+    if made.gears.work.blow.is_none() {
+        return Outcome::not_applicable("Stiffness or inertia is out of range.");
+    }
+    roots(made, "blow", |cases| cases.impact, |cases| cases.impact)
+}
+
+fn flanks(made: &Product) -> Outcome {
+    let mut worst: Option<(Member, f64, Band)> = None;
+    let pressures = meshes(made).map(|mesh| mesh.flank_pressure);
+    for (member, mate, rating) in printed(made) {
+        let with_ring = member == Member::Ring || mate == Member::Ring;
+        let (pressure, strength) = match (pressures[usize::from(with_ring)], rating.flank_strength) {
+            (Ok(pressure), Ok(strength)) => (pressure.peak, strength.peak),
+            (Err(why), _) | (_, Err(why)) => return refused(member, why),
+        };
+        if worst.is_none_or(|(_, other, of_other)| strength.value / pressure < of_other.value / other) {
+            worst = Some((member, pressure, strength));
+        }
+    }
+    let Some((member, pressure, strength)) = worst else {
+        return Outcome::not_applicable("No gear is printed.");
+    };
+    Outcome::at_least(strength.value / pressure, 1.0)
+        .only_warns()
+        .remark(format!(
+            "The {member}: {pressure:.1} MPa against {:.1} (band {:.1} to {:.1}).",
+            strength.value, strength.low, strength.high
+        ))
+        .remedy("A wider face, a stronger plastic, or less torque.")
+}
+
+fn wear(made: &Product) -> Outcome {
+    /// Most wear of a flank in modules: handbook practice for plastic gears (from memory).
+    const MOST: f64 = 0.2;
+    let mut deepest: Option<(Member, Band)> = None;
+    for (member, _, rating) in printed(made) {
+        match rating.wear {
+            Ok(depth) if deepest.is_none_or(|(_, other)| depth.value > other.value) => {
+                deepest = Some((member, depth));
+            }
+            Ok(_) => {}
+            Err(why) => return refused(member, why),
+        }
+    }
+    let Some((member, depth)) = deepest else { return Outcome::not_applicable("No gear is printed.") };
+    let growth = made.gears.growth.as_ref().map_or(String::new(), |growth| {
+        let degrees = growth.output.value.to_degrees();
+        format!(" Backlash at the output grows by {degrees:.3} deg in 100,000 swings.")
+    });
+    Outcome::at_most(depth.value, MOST * made.actuator.design.gearset.normal_module)
+        .only_warns()
+        .remark(format!("The {member} (band {:.3} to {:.3} mm).{growth}", depth.low, depth.high))
+        .remedy("Grease, a tougher plastic, a wider face, or exchange the gear in time.")
+}
+
+fn give(made: &Product) -> Outcome {
+    let mut worst: Option<(f64, f64)> = None;
+    for mesh in meshes(made) {
+        match mesh.deformation {
+            Ok(give) if worst.is_none_or(|(value, _)| give.value > value) => {
+                worst = Some((give.value, give.limit));
+            }
+            Ok(_) => {}
+            Err(NotApplicable::Metal) => {}
+            Err(why) => return Outcome::not_applicable(format!("{why}.")),
+        }
+    }
+    let Some((value, limit)) = worst else { return Outcome::not_applicable("No mesh has a plastic gear.") };
+    let relief = made.actuator.design.gearset.tip_relief;
+    Outcome::at_most(value, limit)
+        .only_warns()
+        .remark(format!("Tip relief of that much keeps bent teeth from knocking; there is {relief:.3} mm."))
+        .remedy("A stiffer plastic, a wider face, or less torque.")
+}
+
+fn least_play(made: &Product) -> Outcome {
+    let Some(play) = &made.feel.play else {
+        return Outcome::not_applicable("The departures leave no mesh.");
+    };
+    let (name, tighter) = if play.sun_mesh.least <= play.ring_mesh.least {
+        ("Sun and planet", play.sun_mesh)
+    } else {
+        ("Planet and ring", play.ring_mesh)
+    };
+    let wanted = play.backlash_wanted.map_or(String::new(), |backlash| {
+        format!(" gearset.backlash of {backlash:.2} mm would do at the worst.")
+    });
+    let outcome = Outcome::at_least(tighter.least, 0.0)
+        .remark(format!(
+            "{name}: {:.3} to {:.3} mm at the worst, {:.3} to {:.3} by root sum square; most by {}.{wanted}",
+            tighter.least,
+            tighter.most,
+            tighter.statistical[0],
+            tighter.statistical[1],
+            tighter.largest.name()
+        ))
+        .remedy("More backlash, or a printer whose teeth are measured (printer.tooth_growth).");
+    if tighter.statistical[0] >= 0.0 { outcome.only_warns() } else { outcome }
+}
