@@ -150,7 +150,9 @@ pub fn play(actuator: &Actuator, departures: &Departures) -> Option<StagePlay> {
     let insert_fit = if actuator.ring_insert.is_some() { design.printer.ring_insert } else { 0.0 };
     let planet_clearance = match &actuator.planet.turns_on {
         PlanetSeat::Bearings { .. } => departures.bearing_clearance,
-        PlanetSeat::Bush(bush) => (bush.bore - actuator.planet.pin_diameter).max(departures.bearing_clearance),
+        PlanetSeat::Bush(bush) => {
+            (bush.bore - actuator.planet.pin_diameter).max(departures.bearing_clearance)
+        }
     };
     let shifts = [
         shift(ShiftCause::MountRegister, 0.5 * design.printer.register),
@@ -219,7 +221,8 @@ pub fn inertia(product: &Product) -> Result<Inertia, ShapeError> {
                 bodies.planet_mass += part.mass.mass;
             }
             Motion::Carrier if part.part.on_pin() => {
-                bodies.carrier += count * (printed + part.mass.mass * square_metres(actuator.stage.centre_distance));
+                bodies.carrier +=
+                    count * (printed + part.mass.mass * square_metres(actuator.stage.centre_distance));
             }
             Motion::Carrier => bodies.carrier += count * printed,
         }
@@ -284,8 +287,7 @@ fn add_planet_seat(actuator: &Actuator, bodies: &mut MovingBodies) {
             bodies.carrier += f64::from(actuator.stage.planets) * on_pin;
         }
         PlanetSeat::Bush(bush) => {
-            let [mass, inertia] =
-                cylinder(bush.outer, bush.bore, actuator.stage.face_width, BUSH_DENSITY);
+            let [mass, inertia] = cylinder(bush.outer, bush.bore, actuator.stage.face_width, BUSH_DENSITY);
             bodies.planet_mass += mass;
             bodies.planet += inertia;
         }
