@@ -341,6 +341,18 @@ impl<'a> Place<'a> {
         })
     }
 
+    /// Where both ends go one way, the lesser gives way to no departure at all: the play when put together.
+    fn with_rest(&self, ends: [Departure; 2]) -> [Departure; 2] {
+        let [first, second] = [self.change(&ends[0]), self.change(&ends[1])];
+        if first * second <= 0.0 {
+            ends
+        } else if first.abs() < second.abs() {
+            [Departure::default(), ends[1]]
+        } else {
+            [ends[0], Departure::default()]
+        }
+    }
+
     /// Exact play with all departures at once.
     fn exact(&self, departure: &Departure) -> Option<f64> {
         let thicker = |index: usize| {
@@ -364,7 +376,7 @@ impl<'a> Place<'a> {
             sum.add(self, cause, input.thickness[member].map(|by| self.thickened(index, by)));
         }
         sum.add(self, Cause::PrintGrowth, self.ends_of(&input.print_growth));
-        sum.add(self, Cause::Heat, self.ends_of(&input.heat));
+        sum.add(self, Cause::Heat, self.with_rest(self.ends_of(&input.heat)));
         let mesh = match self.kind {
             MeshKind::External => 0,
             MeshKind::Internal => 1,
