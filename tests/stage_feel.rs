@@ -501,7 +501,7 @@ fn a_collision_winds_the_stage_up() {
 fn demo_joints_have_inertia() {
     for name in [SHOULDER, WRIST, MAST] {
         let product = make(&demo(name)).unwrap_or_else(|error| panic!("{name}: {error:?}")).product;
-        let found = stage_feel::inertia(&product).expect("shapes");
+        let found = stage_feel::inertia(&product.actuator, &product.parts).expect("shapes");
         println!("{name}: {found:?}");
         let bodies = found.bodies;
         let plate = product.actuator.carrier.plate_diameter;

@@ -56,8 +56,11 @@ pub(super) fn drive(made: &Product) -> Value {
         "ideal_corner_speed_is": "by resistance alone: an upper bound",
         "curve": rating.map(curve).unwrap_or_default(),
         "scale": rating.map(|rating| scale(rating, actuator)).unwrap_or_default(),
-        // Inertia is not rated yet: the key stands for whoever reads it by name.
-        "reflected_inertia_kg_m2": null,
+        "reflected_inertia_kg_m2": maybe(made.feel.inertia.map(|inertia| inertia.reflected.output())),
+        "rotor_inertia_is": made.feel.inertia.map(|inertia| match inertia.rotor_estimated {
+            true => "estimated from the motor's mass and diameter, band 0.5 to 1.5",
+            false => "as given",
+        }),
         "sun_torque_n_m": round(actuator.torques.sun),
         "housing_torque_n_m": round(actuator.torques.ring),
     })

@@ -2,14 +2,16 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{maybe, round};
+use super::{gear_life, maybe, round};
 use crate::gear_sheet::{self, GearSheet};
 use crate::gears::{Margin, Stage};
 use crate::layout::Actuator;
+use crate::product::Product;
 use crate::ratings::gear_forces::GearForces;
 use crate::ratings::planetary_efficiency::StageEfficiency;
 
-pub(super) fn gears(actuator: &Actuator) -> Value {
+pub(super) fn gears(made: &Product) -> Value {
+    let actuator = &made.actuator;
     let stage = &actuator.stage;
     let [sun, planet, ring] = GearSheet::all(actuator);
     let efficiency = StageEfficiency::of(stage, actuator.design.gearset.friction);
@@ -37,6 +39,9 @@ pub(super) fn gears(actuator: &Actuator) -> Value {
         "spacing": spacing(stage),
         "ring_interference": interference(stage),
         "forces_at_peak": forces(actuator),
+        "play": gear_life::play(made),
+        "stiffness": gear_life::stiffness(made),
+        "at_work": gear_life::at_work(made),
     })
 }
 

@@ -2,6 +2,7 @@
 
 mod bearings;
 mod drive;
+mod gear_life;
 mod gears;
 mod thermal;
 
@@ -49,7 +50,7 @@ pub fn report(made: &Made, input: Value) -> Value {
                 "assembly": placement(actuator, &made.part),
             })
         }).collect::<Vec<_>>(),
-        "gears": gears::gears(actuator),
+        "gears": gears::gears(&made.product),
         "bearings": bearings::bearings(made),
         "drive": drive::drive(&made.product),
         "layout": layout(actuator),
