@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
-use hubwright::design::Shift;
+use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{
     Gear, GearKind, GearSpec, Mesh, MeshKind, Pair, Rack, Stage, StageInput, ToothSystem,
 };
@@ -327,6 +327,9 @@ fn stage_of_7_5() -> Stage {
         sun_shift: Shift::Auto,
         planet_shift: Shift::Auto,
         ring_shift: Shift::Auto,
+        shift_rule: ShiftRule::UndercutFree,
+        spacing: Spacing::Equal,
+        tooth_form: ToothForm::Straight,
     })
     .expect("a stage")
 }
@@ -510,6 +513,31 @@ fn mesh_rating_is_its_parts() {
     assert!(strength.continuous.value < strength.peak.value);
     assert!(first.wear.expect("in range").value > second.wear.expect("in range").value);
     assert!(rating.deformation.expect("in range").value > tip_deformation(40.0, 10.0, 0.0, [2000.0, 1400.0]));
+}
+
+/// Planet and ring of a whole stage: the ring's heat from every planet, the planet's from both meshes.
+#[test]
+fn ring_mesh_is_rated_too() {
+    let stage = stage_of_7_5();
+    let pair = SpurPair::new(1.0, [20, 40]);
+    let abs = GearMaterial::Printed { material: material("ABS").expect("a material"), solid_root: true };
+    let mut case = mesh_case(&pair, [abs; 2]);
+    case.mesh = &stage.ring_mesh;
+    case.contact = ContactRatios { transverse: stage.contact_ratio_ring, overlap: stage.overlap_ratio };
+    case.sides[0] = MeshSide { gear: &stage.planet, idler: true, ..case.sides[0] };
+    case.sides[1] = MeshSide { gear: &stage.ring, idler: false, meshes: stage.planets, ..case.sides[1] };
+    let alone = PlasticMesh::of(&case);
+    let [planet, ring] = alone.gears;
+    assert!(alone.flank_pressure.is_ok() && alone.deformation.is_ok());
+    assert!(planet.root_stress.is_ok() && ring.root_stress.is_ok() && ring.wear.is_ok());
+    // Three meshes over 78 teeth against one over 33.
+    let [planet_rise, ring_rise] = [planet, ring].map(|gear| gear.rise.expect("in range").root);
+    assert!(ring_rise > planet_rise);
+    let elsewhere = TemperatureRise { root: 3.0, flank: 4.0 };
+    case.sides[0].rise_elsewhere = elsewhere;
+    let both = PlasticMesh::of(&case).gears[0].rise.expect("in range");
+    assert_eq!(both, planet.rise.expect("in range").plus(elsewhere));
+    assert_eq!(PlasticMesh::rise_of(&case, 0), planet.rise);
 }
 
 #[test]

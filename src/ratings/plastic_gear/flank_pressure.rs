@@ -2,7 +2,7 @@
 //! contact ratio factor), as VDI 2736-2 takes it over (from memory). A nominal stress for comparison with a plastic's own
 //! allowable; [`tooth_flank`](crate::ratings::tooth_flank) is the rating of metals.
 //!
-//! Edition 2006 of the helix factor. Assumes small contact against the tooth's size; a soft tooth bends as well and meets
+//! Edition 2019's helix factor, the higher. Assumes small contact against the tooth's size; a soft tooth bends as well and meets
 //! its mate earlier and later than reckoned here, which lowers the pressure at the pitch point and raises it at the tip.
 
 use super::not_applicable::NotApplicable;
@@ -44,7 +44,7 @@ pub fn flank_pressure(
     let pressure = zone
         * elasticity_factor(materials)
         * contact_ratio_factor(contact)
-        * helix_factor(helix_angle, Edition::Of2006)
+        * helix_factor(helix_angle, Edition::Of2019)
         * line_load.sqrt();
     if pressure.is_finite() { Ok(pressure) } else { Err(NotApplicable::Input) }
 }

@@ -1,8 +1,8 @@
 //! Every figure of one mesh with a plastic gear in it, from plain inputs; without allocation, for use inside a search.
 //!
 //! Temperatures come from the continuous load; peak and impact strike the teeth when they are that warm. A planet's teeth
-//! are heated by its other mesh as well: [`PlasticMesh::rise_of`]
-//! gives each mesh's part, which the other takes as `rise_elsewhere`.
+//! are heated by its other mesh as well: [`PlasticMesh::rise_of`] gives each mesh's part, which the other takes as
+//! `rise_elsewhere`.
 
 use super::Band;
 use super::deformation::Deformation;
@@ -17,7 +17,7 @@ use super::wear_coefficient::wear_coefficient;
 use crate::gears::{Gear, Mesh};
 use crate::ratings::mesh_loss::mesh_loss_factor;
 use crate::ratings::tooth_flank::Elasticity;
-use crate::ratings::tooth_root::{ContactRatios, Edition, Method, ToothRoot};
+use crate::ratings::tooth_root::{ContactRatios, RootFactors};
 use crate::tables::Material;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -88,7 +88,7 @@ impl MeshCase<'_> {
 pub struct GearRating {
     /// All meshes together, over the ambient.
     pub rise: Result<TemperatureRise, NotApplicable>,
-    /// Nominal, local (with YS) \[MPa\]; ISO 6336-3 method B, edition 2006.
+    /// Nominal, local (with YS) \[MPa\]; ISO 6336-3 method B, edition 2006, on the real fillet.
     pub root_stress: Result<Cases<f64>, NotApplicable>,
     /// At the root's temperature \[MPa\].
     pub root_strength: Result<Cases<Band>, NotApplicable>,
@@ -232,8 +232,8 @@ fn wear(
 }
 
 fn root_stresses(case: &MeshCase, gear: &Gear) -> Result<Cases<f64>, NotApplicable> {
-    let root = ToothRoot::of(gear, case.contact, Method::B(Edition::Of2006)).map_err(NotApplicable::Root)?;
-    Ok(case.tangential.map(|force| root.nominal_stress(force, case.face_width, gear.normal_module)))
+    let factors = RootFactors::of(gear, case.contact).map_err(NotApplicable::Root)?;
+    Ok(case.tangential.map(|force| factors.nominal_stress(force, case.face_width, gear.normal_module)))
 }
 
 fn in_each_case(
