@@ -299,17 +299,19 @@ fn fatigue_curves_have_their_tabulated_values() {
 }
 
 /// Mao, Hooke and Walton 2006 (abstract, read): acetal on acetal, module 2, 30 teeth, width 17, carries 9 N m at most, and
-/// past that its surface melts. The model's torque at the melting point lies within 25 % (the speed, 1000/min, the
-/// friction of 0.21 and copolymer's melting point of 165 degC are from memory), and the root isn't what limits it.
+/// past that its surface melts. The model's torque at the melting point lies within 25 % for every friction coefficient in
+/// question (those, the speed of 1000/min and copolymer's melting point of 165 degC are from memory), and the root isn't
+/// what limits it.
 #[test]
 fn acetal_melts_where_the_test_saw_it() {
-    let torque = 9.0 * (165.0 - 20.0) / (acetal_flank(9.0, 0.21) - 20.0);
-    assert!((acetal_flank(torque, 0.21) - 165.0).abs() < 1e-9);
-    assert!((torque - 9.0).abs() < 0.25 * 9.0, "{torque} N m");
-    let root = acetal(&Table::from_iter([("torque".to_string(), Value::Float(torque))]))["root_b"];
-    let bearable =
-        permissible_stress(Moulded::Pom.root_limit(100.0, 1e6).expect("in range"), Duty::Intermittent);
-    assert!(root < bearable, "{root} MPa of {bearable}");
+    for friction in [0.20, 0.21, 0.28] {
+        let torque = 9.0 * (165.0 - 20.0) / (acetal_flank(9.0, friction) - 20.0);
+        assert!((acetal_flank(torque, friction) - 165.0).abs() < 1e-9);
+        assert!((torque - 9.0).abs() < 0.25 * 9.0, "{torque} N m at {friction}");
+        let root = acetal(&Table::from_iter([("torque".to_string(), Value::Float(torque))]))["root_b"];
+        let limit = Moulded::Pom.root_limit(100.0, 1e6).expect("in range");
+        assert!(root < permissible_stress(limit, Duty::Intermittent), "{root} MPa at {torque} N m");
+    }
 }
 
 /// A stage of ratio 7.5 as the published PLA actuator has it; its teeth, module and width are assumed.
