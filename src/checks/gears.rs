@@ -158,15 +158,18 @@ pub static CHECKS: &[Check] = &[
         id: "output-backlash",
         title: "Backlash at the output",
         unit: "deg",
-        formula: "phi = (js + jr) / (2 a), equal pitch radii",
-        symbols: "js, jr play of the meshes at the pitch circle, mm\na centre distance, mm",
-        clause: "geometry; nominal, before tolerances",
+        formula: "phi = (js rp2 + jr rp1) / (a (rp1 + rp2)), most of both meshes",
+        symbols: "js, jr most play of the meshes at the pitch circle, mm\nrp1, rp2 pitch radii of the planet in them, a centre distance, mm",
+        clause: "geometry; departures as for least-play: common practice, no source",
         range: "sun held",
-        not_covered: "print bias, centre distance, heat, bearing play",
+        not_covered: "wear (see tooth-wear), give of the output bearing",
         parts: &[PartName::Planet],
         run: |made| match made.actuator.design.limits.output_backlash {
             Some(limit) => {
-                Outcome::at_most(made.actuator.stage.output_backlash.to_degrees(), limit.to_degrees())
+                let nominal = made.actuator.stage.output_backlash;
+                let most = made.feel.play.map_or(nominal, |play| play.output[1]);
+                Outcome::at_most(most.to_degrees(), limit.to_degrees())
+                    .remark(format!("Nominal {:.3} deg.", nominal.to_degrees()))
                     .remedy("Ask for less backlash per mesh, or a larger stage.")
             }
             None => Outcome::not_applicable("No limit is set."),

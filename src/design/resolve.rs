@@ -397,7 +397,10 @@ fn default_material() -> Material {
 /// The material given for a printed gear in `[gearset]`.
 fn gear_material(part: PartName, gearset: &GearsetKeys) -> Option<Entry<Material>> {
     let (printed, material) = match part {
-        PartName::Sun => (gearset.sun.value.made.value == GearSource::Print, &gearset.sun.value.material),
+        // A printed sun is one with the adapter.
+        PartName::Sun | PartName::RotorAdapter => {
+            (gearset.sun.value.made.value == GearSource::Print, &gearset.sun.value.material)
+        }
         PartName::Planet => {
             (gearset.planet.value.made.value == GearSource::Print, &gearset.planet.value.material)
         }

@@ -7,10 +7,12 @@ use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use hubwright::design::PartName;
+use hubwright::gear_ratings::GearRatings;
 use hubwright::gears::{Stage, StageInput};
 use hubwright::ratings::gear_forces::GearForces;
 use hubwright::ratings::gear_strength::StageRoots;
 use hubwright::ratings::planetary_efficiency::StageEfficiency;
+use hubwright::stage_feel::{self, Departures, Feel};
 use hubwright::{layout, parts};
 
 /// Geometry of all three gears and both meshes, then forces, all root stresses, efficiency.
@@ -26,6 +28,21 @@ fn candidate(bench: &mut Criterion) {
             let efficiency = StageEfficiency::of(&stage, 0.2);
             (forces, roots, efficiency)
         });
+    });
+}
+
+/// What else a laid-out stage is rated by: play, stiffness, and heat, strength, pressure, give and wear of both meshes.
+fn at_work(bench: &mut Criterion) {
+    let actuator = layout::lay_out(&support::demo(support::SHOULDER)).expect("demo");
+    let feel = Feel::of(&actuator, &[]);
+    bench.bench_function("gearset candidate: play and stiffness", |b| {
+        b.iter(|| {
+            let play = stage_feel::play(black_box(&actuator), &Departures::default());
+            (play, stage_feel::stiffness(black_box(&actuator)))
+        });
+    });
+    bench.bench_function("gearset candidate: plastics, wear", |b| {
+        b.iter(|| GearRatings::of(black_box(&actuator), None, &feel));
     });
 }
 
@@ -46,6 +63,6 @@ fn bodies(bench: &mut Criterion) {
 criterion_group! {
     name = benches;
     config = Criterion::default().sample_size(20);
-    targets = candidate, bodies
+    targets = candidate, at_work, bodies
 }
 criterion_main!(benches);
