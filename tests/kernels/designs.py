@@ -19,7 +19,7 @@ def random_design(rng: random.Random, name: str) -> str:
         sun = rng.randint(12, 24)
         planet = rng.randint(16, 45)
         ring = sun + 2 * planet
-        if (sun + ring) % planets == 0 and 3 <= 1 + ring / sun <= 10:
+        if ((sun + ring) % planets == 0 or rng.random() < 0.2) and 3 <= 1 + ring / sun <= 10:
             break
     root = module * ring / math.cos(math.radians(helix)) + 2.5 * module
     rotor = max(40.0, min(130.0, root * rng.uniform(0.85, 1.25)))
@@ -30,6 +30,19 @@ def random_design(rng: random.Random, name: str) -> str:
     count = rng.choice([1, 1, 2])
     rotor_circle = round(module * sun / math.cos(math.radians(helix)) + 2 * module + 4.8 + 6.72 + rng.uniform(0.6, 3), 1)
     stator_circle = round(rng.uniform(24, 30), 1)
+    sun_made = rng.choice(["print", "buy", "buy"])
+    teeth = "helical" if helix else "straight"
+    if helix and ring_made == "insert" and sun_made == "buy" and rng.random() < 0.5:
+        teeth = "herringbone"
+    extras = ""
+    if rng.random() < 0.3:
+        extras += 'tip_relief = "0.03 mm"\n'
+    if rng.random() < 0.3:
+        extras += 'shift_rule = "balanced-sliding"\n'
+    if rng.random() < 0.2:
+        extras += 'planet = { bush = { bore = "5 mm", outer = "8 mm" } }\n'
+    if (sun + ring) % planets:
+        extras += 'spacing = "nearest"\n'
     return f"""# invented, for the tests
 name = "{name}"
 
@@ -57,11 +70,12 @@ planet_teeth = {planet}
 ring_teeth = {ring}
 planets = {planets}
 normal_module = "{module} mm"
-helix_angle = "{helix} deg"
+{f'helix_angle = "{helix} deg"' if helix else ""}
 face_width = "{rng.choice([12, 14, 14, 16, 18])} mm"
-sun = {{ made = "{rng.choice(['print', 'buy', 'buy'])}" }}
+teeth = "{teeth}"
+sun = {{ made = "{sun_made}" }}
 ring = {{ made = "{ring_made}" }}
-
+{extras}
 [bearings]
 output = {{ designation = "{bearing}", count = {count}{', spacing = "6 mm"' if count == 2 else ''} }}
 """
