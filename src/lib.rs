@@ -13,22 +13,20 @@
 //! s, K, A, V, ohm. Stresses are MPa, which is N/mm2. Units are read and written only at the edge
 //! ([`quantity`], [`export`]).
 
+pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
 pub mod design; // the design file: text, spans, defaults, validation
 pub mod diagnostic; // one type for everything the tool has to say about an input
 pub mod export; // STL, bill of materials, report, summary
-pub mod gear_ratings; // all gears under the loads of a laid-out actuator
 pub mod gear_sheet; // all that a gear maker asks about a gear
 pub mod gears; // tooth geometry of the planetary stage
 pub mod geometry; // points to regions to slab stacks to B-rep to mesh
-pub mod heat_inputs; // what the heat network needs of a laid-out actuator
 pub mod layout; // where everything sits: the Actuator
 pub mod parts; // one file a printed part
 pub mod pipeline; // a resolved design to a judged product
 pub mod product; // all that is made of an actuator, before it is judged
 pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
-pub mod stage_feel; // stiffness, play and inertia of a laid-out stage
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources

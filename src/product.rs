@@ -2,57 +2,18 @@
 
 use rayon::prelude::*;
 
+use crate::assessment::gear_ratings::GearRatings;
+use crate::assessment::heat_inputs::heat_inputs;
+use crate::assessment::stage_feel::Feel;
 use crate::bom::BillOfMaterials;
-use crate::gear_ratings::GearRatings;
-use crate::geometry::{Mesh, ShapeError, Stack};
-use crate::heat_inputs::heat_inputs;
 use crate::layout::{Actuator, PlanetSeat};
-use crate::parts::{self, Part, PartError, PartFault, PrintMass, print_mass};
+use crate::parts::{self, MadePart, Part, PartError, PrintMass};
 use crate::ratings::heat::transient::Unsolved;
 use crate::ratings::heat::{self, Demand};
 use crate::ratings::motor::speed_map::Reduction;
 use crate::ratings::motor::{Circuit, Supply};
 use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
 use crate::ratings::planet_bearing;
-use crate::stage_feel::Feel;
-
-/// How far a triangle may lie from the true surface \[mm\]: a fortieth of a line's width.
-const MESH_TOLERANCE: f64 = 0.01;
-/// Largest error of a mesh's volume; thin rings and small parts are meshed finer until they keep it. The exact value is
-/// known, and half of it is left for the files' 32-bit numbers.
-const VOLUME_ERROR: f64 = 2.5e-4;
-/// Each halving of the chords' height takes 1.4 times the triangles.
-const MOST_HALVINGS: u32 = 8;
-
-/// The part's triangles, fine enough for its volume.
-fn mesh(printed: &Stack, volume: f64) -> Result<Mesh, ShapeError> {
-    let boundary = printed.brep()?;
-    let mut tolerance = MESH_TOLERANCE;
-    let mut mesh = boundary.mesh(tolerance)?.snapped()?;
-    for _ in 0..MOST_HALVINGS {
-        if (mesh.volume() / volume - 1.0).abs() <= VOLUME_ERROR {
-            break;
-        }
-        tolerance /= 2.0;
-        mesh = boundary.mesh(tolerance)?.snapped()?;
-    }
-    Ok(mesh)
-}
-
-/// A part with all that is computed from its shape.
-#[derive(Clone, Debug)]
-pub struct MadePart {
-    pub part: Part,
-    /// As it lies on the bed.
-    pub printed: Stack,
-    /// Along x, y, z on the bed.
-    pub size: [f64; 3],
-    /// Exact \[mm3\].
-    pub volume: f64,
-    /// Snapped to what an STL file can hold.
-    pub mesh: Mesh,
-    pub mass: PrintMass,
-}
 
 /// What is made of one actuator.
 #[derive(Clone, Debug)]
@@ -78,7 +39,7 @@ impl Product {
             .into_par_iter()
             .map(|part| {
                 let name = part.name;
-                shape(&actuator, part).map_err(|source| PartError { part: name, source })
+                MadePart::of(&actuator, part).map_err(|source| PartError { part: name, source })
             })
             .collect();
         let (good, bad): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
@@ -100,17 +61,6 @@ impl Product {
         let gears = GearRatings::of(&actuator, heat.as_ref().ok(), &feel);
         Ok(Product { actuator, parts, bom, output_bearing, planet_load, heat, feel, gears })
     }
-}
-
-fn shape(actuator: &Actuator, part: Part) -> Result<MadePart, PartFault> {
-    let printed = part.printed();
-    let volume = printed.volume()?;
-    let mesh = mesh(&printed, volume)?;
-    // Every part of the actuator has settings: resolved with the design.
-    let settings = actuator.design.settings(part.name);
-    let mass = print_mass(&printed, &settings, &actuator.design.printer)?;
-    let size = mesh.size();
-    Ok(MadePart { part, printed, size, volume, mesh, mass })
 }
 
 /// Torque, speed and heat of the motor in this joint.

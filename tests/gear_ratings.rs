@@ -2,12 +2,12 @@
 
 mod support;
 
-use hubwright::gear_ratings::GearRatings;
+use hubwright::assessment::gear_ratings::GearRatings;
+use hubwright::assessment::stage_feel::Feel;
 use hubwright::gears::Member;
 use hubwright::layout::{Actuator, lay_out};
 use hubwright::ratings::gear_forces::GearForces;
 use hubwright::ratings::plastic_gear::{IDLER_SHARE, NotApplicable, cycles_share, temperature_share};
-use hubwright::stage_feel::Feel;
 use support::{MAST, SHOULDER, WRIST, demo};
 
 fn rated(actuator: &Actuator) -> GearRatings {

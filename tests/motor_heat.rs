@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
+use hubwright::assessment::heat_inputs::heat_inputs;
 use hubwright::design::{self, KvConvention};
-use hubwright::heat_inputs::heat_inputs;
 use hubwright::layout;
 use hubwright::ratings::heat::air::Air;
 use hubwright::ratings::heat::continuous::{HeldBy, Holder};

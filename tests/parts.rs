@@ -141,7 +141,7 @@ fn the_bill_of_materials_counts_every_screw_and_insert() {
 fn files(name: &str, threads: usize) -> Vec<Vec<u8>> {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("pool");
     let made = pool.install(|| made(name));
-    let stl = |part: &hubwright::product::MadePart| {
+    let stl = |part: &hubwright::parts::MadePart| {
         let mut bytes = Vec::new();
         export::stl::write(&part.mesh, &mut bytes).expect("write");
         bytes

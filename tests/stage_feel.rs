@@ -4,6 +4,7 @@ mod support;
 
 use std::f64::consts::{PI, TAU};
 
+use hubwright::assessment::stage_feel::{self, Departures};
 use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{
     Cause, Gear, GearKind, GearSpec, Growth, MeshKind, Pair, PlayInput, Rack, RadialShift, ShiftCause, Stage,
@@ -17,7 +18,6 @@ use hubwright::ratings::reflected_inertia::{
     MovingBodies, ReflectedInertia, Speeds, collision_torque, cylinder,
 };
 use hubwright::ratings::stage_stiffness::{Bodies, Moduli, Part, StageStiffness};
-use hubwright::stage_feel::{self, Departures};
 use support::{MAST, SHOULDER, WRIST, demo};
 use toml::{Table, Value};
 

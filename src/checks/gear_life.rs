@@ -2,8 +2,8 @@
 
 use super::Check;
 use super::outcome::Outcome;
+use crate::assessment::gear_ratings::printed_part;
 use crate::design::PartName;
-use crate::gear_ratings::printed_part;
 use crate::gears::Member;
 use crate::product::Product;
 use crate::ratings::plastic_gear::{Band, Cases, GearRating, NotApplicable, PlasticMesh};

@@ -43,7 +43,7 @@ pub static CHECKS: &[Check] = &[
         parts: &[],
         run: |made| {
             let bed = made.actuator.design.printer.bed;
-            let share = |part: &crate::product::MadePart| {
+            let share = |part: &crate::parts::MadePart| {
                 (0..3).map(|axis| part.size[axis] / bed[axis]).fold(0.0, f64::max)
             };
             let worst = made.parts.iter().map(share).fold(0.0, f64::max);

@@ -8,6 +8,7 @@
 mod bearing_keeper;
 mod carrier_back_plate;
 pub mod form;
+mod made_part;
 mod magnet_cup;
 mod output_carrier;
 mod output_clamp_ring;
@@ -22,6 +23,7 @@ mod stator_mount;
 mod teeth;
 mod vented_base;
 
+pub use made_part::MadePart;
 pub use print_mass::{PrintMass, print_mass};
 pub use teeth::PROFILE_TOLERANCE;
 

@@ -6,13 +6,13 @@ mod support;
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use hubwright::assessment::gear_ratings::GearRatings;
+use hubwright::assessment::stage_feel::{self, Departures, Feel};
 use hubwright::design::PartName;
-use hubwright::gear_ratings::GearRatings;
 use hubwright::gears::{Stage, StageInput};
 use hubwright::ratings::gear_forces::GearForces;
 use hubwright::ratings::gear_strength::StageRoots;
 use hubwright::ratings::planetary_efficiency::StageEfficiency;
-use hubwright::stage_feel::{self, Departures, Feel};
 use hubwright::{layout, parts};
 
 /// Geometry of all three gears and both meshes, then forces, all root stresses, efficiency.

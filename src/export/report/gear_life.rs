@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::round;
-use crate::gear_ratings::printed_part;
+use crate::assessment::gear_ratings::printed_part;
 use crate::gears::{Member, MeshPlay};
 use crate::product::Product;
 use crate::ratings::gear_strength::StageRoots;

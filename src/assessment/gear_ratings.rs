@@ -6,6 +6,7 @@
 
 use std::f64::consts::PI;
 
+use crate::assessment::stage_feel::Feel;
 use crate::design::{GearSource, Lubrication as Greasing, PartName, RingKind};
 use crate::gears::{Gear, Member, Stage};
 use crate::layout::Actuator;
@@ -18,7 +19,6 @@ use crate::ratings::plastic_gear::{
 use crate::ratings::reflected_inertia::collision_torque;
 use crate::ratings::tooth_flank::Elasticity;
 use crate::ratings::tooth_root::ContactRatios;
-use crate::stage_feel::Feel;
 use crate::tables::{GearMetal, Material, gear_metal};
 
 /// How the joint works its gears.
