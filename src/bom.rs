@@ -232,6 +232,10 @@ fn units(actuator: &Actuator) -> Vec<Item> {
     items
 }
 
+fn one_hand(gear: &crate::gears::Gear) -> &'static str {
+    if gear.helix_angle > 0.0 { "right" } else { "left" }
+}
+
 /// A gear that is bought.
 struct Bought<'a> {
     name: &'static str,
@@ -247,10 +251,12 @@ fn bought_gear(actuator: &Actuator, bought: Bought) -> Item {
     let gearset = &actuator.design.gearset;
     let Bought { name, gear, material, quantity, length, bore } = bought;
     let hand = match gear.helix_angle {
-        _ if gearset.tooth_form == ToothForm::Herringbone => "herringbone, apex at half the planets' width",
-        angle if angle > 0.0 => "right",
-        angle if angle < 0.0 => "left",
-        _ => "none",
+        _ if gearset.tooth_form == ToothForm::Herringbone => {
+            let apex = 0.5 * gearset.face_width;
+            format!("herringbone ({}-hand at the back), apex {apex:.1} from the front end", one_hand(gear))
+        }
+        0.0 => "none".to_string(),
+        _ => one_hand(gear).to_string(),
     };
     let root = gear.root_diameter / 2.0 + gear.tip_diameter / 2.0;
     let volume = std::f64::consts::PI / 4.0 * (root * root - bore * bore) * length;

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use crate::checks::{Checked, Verdict};
 use crate::pipeline::Made;
+use crate::product::Product;
 
 /// Text for the terminal; `colour` marks verdicts.
 pub fn summary(made: &Made, folder: Option<&str>, colour: bool) -> String {
@@ -44,6 +45,7 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
         "  torque    {:.1} N m at the output, {:.2} at the sun, {:.1} on the housing",
         actuator.torques.output, actuator.torques.sun, actuator.torques.ring
     )?;
+    write_drive(out, &made.product)?;
     let bearing = &made.product.output_bearing;
     let life = match bearing.life_hours {
         None => "no life (not applicable)".to_string(),
@@ -73,6 +75,27 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
     }
     writeln!(out)?;
     write_checks(out, &made.checks, colour)
+}
+
+/// What the motor holds, and how the stage feels.
+fn write_drive(out: &mut String, product: &Product) -> std::fmt::Result {
+    if let Ok(heat) = &product.heat
+        && let Ok(held) = &heat.continuous
+    {
+        let peak = heat.peak.as_ref().and_then(|peak| peak.warm);
+        let time = peak.map_or(String::new(), |(time, _)| format!("; peak for {time:.0} s when warm"));
+        writeln!(out, "  heat      {:.1} N m held for good, at rest (estimate){time}", held.torque)?;
+    }
+    let backlash = product.actuator.stage.output_backlash.to_degrees();
+    let most = product
+        .feel
+        .play
+        .map_or(String::new(), |play| format!(" (at most {:.2})", play.output[1].to_degrees()));
+    let stiffness = product.feel.stiffness.as_ref().map_or(String::new(), |stiffness| {
+        let [low, high] = stiffness.band();
+        format!("; stage {:.0} N m/rad (band {low:.0} to {high:.0})", stiffness.output())
+    });
+    writeln!(out, "  feel      backlash {backlash:.2} deg{most} at the output{stiffness}")
 }
 
 fn write_checks(out: &mut String, checks: &[Checked], colour: bool) -> std::fmt::Result {
