@@ -1,5 +1,7 @@
 //! Motor and heat: one loop a kind over `published/motor-and-heat.toml`, the measured actuator, and what must hold for any joint.
 
+mod support;
+
 use std::path::Path;
 
 use hubwright::assessment::heat_inputs::heat_inputs;
@@ -22,36 +24,12 @@ use hubwright::ratings::motor::circuit::LimitedBy;
 use hubwright::ratings::motor::losses::{copper_loss, resistance_ratio};
 use hubwright::ratings::motor::speed_map::{Reduction, speed_map};
 use hubwright::ratings::motor::{Circuit, Supply, no_load_speed, saturation, scale, torque_constants};
-use toml::{Table, Value};
+use support::published::{cases, get, number, same, values};
+use toml::Table;
 
 const DEMOS: [&str; 3] = ["weeder-shoulder", "mast-pan", "weeder-wrist"];
 
-fn values() -> Table {
-    let path = format!("{}/tests/published/motor-and-heat.toml", env!("CARGO_MANIFEST_DIR"));
-    let text = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{path}: {error}"));
-    text.parse().unwrap_or_else(|error| panic!("{path}: {error}"))
-}
-
-fn cases(kind: &str) -> Vec<Table> {
-    let table = values();
-    let cases = table[kind].as_array().expect("a list of cases");
-    assert!(!cases.is_empty());
-    cases.iter().map(|case| case.as_table().expect("a case").clone()).collect()
-}
-
-fn number(value: &Value) -> f64 {
-    value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64)).expect("a number")
-}
-
-fn get(case: &Table, key: &str) -> f64 {
-    number(&case[key])
-}
-
-/// Within half a unit of the last of `digits` significant digits.
-fn same(found: f64, printed: f64, digits: i32, what: &str) {
-    let unit = 10f64.powi(printed.abs().log10().floor() as i32 + 1 - digits);
-    assert!((found - printed).abs() <= 0.5001 * unit, "{what}: {found} against {printed}");
-}
+const VALUES: &str = "motor-and-heat";
 
 fn share(found: f64, expected: f64, tolerance: f64, what: &str) {
     assert!((found / expected - 1.0).abs() <= tolerance, "{what}: {found} against {expected}");
@@ -59,13 +37,13 @@ fn share(found: f64, expected: f64, tolerance: f64, what: &str) {
 
 #[test]
 fn torque_constants_and_no_load_speeds() {
-    for case in cases("torque_constant") {
+    for case in cases(VALUES, "torque_constant") {
         let found = torque_constants(get(&case, "kv"), KvConvention::LinePeak);
         same(found.direct_current, get(&case, "direct_current"), 5, "direct current");
         same(found.peak_phase, get(&case, "peak_phase"), 5, "peak");
         same(found.rms_phase, get(&case, "rms_phase"), 5, "r.m.s.");
     }
-    for case in cases("no_load") {
+    for case in cases(VALUES, "no_load") {
         let ratio = case.get("ratio").map_or(1.0, number);
         let found = no_load_speed(get(&case, "kv"), KvConvention::LinePeak, get(&case, "voltage")) / ratio;
         share(found, get(&case, "rpm"), 1e-9, "no-load speed");
@@ -74,7 +52,7 @@ fn torque_constants_and_no_load_speeds() {
 
 #[test]
 fn losses() {
-    for case in cases("copper_loss") {
+    for case in cases(VALUES, "copper_loss") {
         share(
             copper_loss(get(&case, "current"), get(&case, "resistance")),
             get(&case, "loss"),
@@ -82,7 +60,7 @@ fn losses() {
             "loss",
         );
     }
-    for case in cases("resistance") {
+    for case in cases(VALUES, "resistance") {
         let found = get(&case, "cold") * resistance_ratio(get(&case, "temperature"));
         assert!((found - get(&case, "hot")).abs() <= get(&case, "tolerance"), "{found} for {case:?}");
     }
@@ -101,7 +79,7 @@ fn air(case: &Table) -> Air {
 
 #[test]
 fn natural_convection() {
-    for case in cases("plate") {
+    for case in cases(VALUES, "plate") {
         let (air, length, prandtl) = (air(&case), get(&case, "length"), get(&case, "prandtl"));
         let rayleigh = air.rayleigh(get(&case, "difference"), length, GRAVITY);
         // Gravity of the books is 9.8 and 9.81.
@@ -119,7 +97,7 @@ fn natural_convection() {
             share(found * get(&case, "area") * get(&case, "difference"), get(&case, "heat"), 1e-3, "q");
         }
     }
-    for case in cases("cylinder") {
+    for case in cases(VALUES, "cylinder") {
         let (air, length) = (air(&case), get(&case, "length"));
         for row in case["rows"].as_array().expect("rows") {
             let row: Vec<f64> = row.as_array().expect("a row").iter().map(number).collect();
@@ -130,7 +108,7 @@ fn natural_convection() {
             share(nusselt * air.conductivity / length, row[2], 0.01, "h");
         }
     }
-    for case in cases("air") {
+    for case in cases(VALUES, "air") {
         let found = Air::at(get(&case, "temperature"));
         share(found.conductivity, get(&case, "conductivity"), 0.025, "conductivity");
         share(found.viscosity, get(&case, "viscosity"), 0.025, "viscosity");
@@ -140,12 +118,12 @@ fn natural_convection() {
 
 #[test]
 fn rising_air() {
-    for case in cases("vents") {
+    for case in cases(VALUES, "vents") {
         let at = |key| get(&case, key);
         let found = vents::flow(at("area_mm2"), at("height_mm"), at("inside"), at("outside"));
         assert!((found - at("flow")).abs() <= at("tolerance"), "{found}");
     }
-    for case in cases("vent_heat") {
+    for case in cases(VALUES, "vent_heat") {
         let at = |key| get(&case, key);
         let per_kelvin = vents::conductance(at("area_mm2"), at("height_mm"), at("inside"), at("outside"));
         let found = per_kelvin * (at("inside") - at("outside"));
@@ -156,7 +134,7 @@ fn rising_air() {
 
 #[test]
 fn scale_under_a_lever() {
-    for case in cases("scale") {
+    for case in cases(VALUES, "scale") {
         let torque = get(&case, "torque");
         let rows = scale::readings(&[1.0], |_| torque, get(&case, "arm_mm")).expect("a lever");
         share(rows[0].grams, get(&case, "grams"), get(&case, "tolerance"), "reading");
@@ -166,7 +144,7 @@ fn scale_under_a_lever() {
 
 #[test]
 fn a_joint_that_was_held() {
-    for case in cases("held") {
+    for case in cases(VALUES, "held") {
         let at = |key| get(&case, key);
         let constant = torque_constants(at("kv"), KvConvention::LinePeak).peak_phase;
         let ideal = constant * at("current") * at("ratio");
@@ -183,7 +161,7 @@ fn a_joint_that_was_held() {
 }
 
 fn measured() -> Table {
-    values()["measured"].as_table().expect("the measured actuator").clone()
+    values(VALUES)["measured"].as_table().expect("the measured actuator").clone()
 }
 
 fn measured_circuit(case: &Table) -> (Circuit, Reduction) {
@@ -569,7 +547,7 @@ fn reference_inputs() -> HeatInputs {
 /// Two programs, two sets of solvers: 0.01 K and 1e-4 of a time leave room for their tolerances alone.
 #[test]
 fn scipy_agrees() {
-    let table = values();
+    let table = values(VALUES);
     let expected = table["network"].as_table().expect("the network's figures");
     let network = Network::new(reference_inputs());
     let all_near = |found: &[f64], key: &str| {

@@ -472,7 +472,7 @@ fn mesh_case<'a>(pair: &'a SpurPair, materials: [GearMaterial<'a>; 2]) -> MeshCa
         material: materials[index],
         idler: index == 1,
         meshes: 1,
-        rise_elsewhere: TemperatureRise::default(),
+        rise_elsewhere: Ok(TemperatureRise::default()),
         cycles: 1e6,
     };
     MeshCase {
@@ -536,7 +536,7 @@ fn ring_mesh_is_rated_too() {
     let [planet_rise, ring_rise] = [planet, ring].map(|gear| gear.rise.expect("in range").root);
     assert!(ring_rise > planet_rise);
     let elsewhere = TemperatureRise { root: 3.0, flank: 4.0 };
-    case.sides[0].rise_elsewhere = elsewhere;
+    case.sides[0].rise_elsewhere = Ok(elsewhere);
     let both = PlasticMesh::of(&case).gears[0].rise.expect("in range");
     assert_eq!(both, planet.rise.expect("in range").plus(elsewhere));
     assert_eq!(PlasticMesh::rise_of(&case, 0), planet.rise);

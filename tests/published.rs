@@ -1,32 +1,12 @@
 //! Published values against the public functions: one loop a kind, the values and their sources in `published/`.
 
+mod support;
+
 use hubwright::design::KvConvention;
 use hubwright::ratings::{bearing_life, bearing_load, motor, static_load, tooth_root_estimate};
 use hubwright::tables::{self, BallSet, HoleSeries, PropertyClass, ScrewStandard, Thread, screw_head};
+use support::published::{cases, get, number, same};
 use toml::{Table, Value};
-
-fn cases(file: &str, kind: &str) -> Vec<Table> {
-    let path = format!("{}/tests/published/{file}.toml", env!("CARGO_MANIFEST_DIR"));
-    let text = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{path}: {error}"));
-    let table: Table = text.parse().unwrap_or_else(|error| panic!("{path}: {error}"));
-    let cases = table[kind].as_array().expect("a list of cases");
-    assert!(!cases.is_empty());
-    cases.iter().map(|case| case.as_table().expect("a case").clone()).collect()
-}
-
-fn number(value: &Value) -> f64 {
-    value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64)).expect("a number")
-}
-
-fn get(case: &Table, key: &str) -> f64 {
-    number(&case[key])
-}
-
-/// Equal to the digits printed: half a unit of the last of `digits` significant ones.
-fn same(found: f64, printed: f64, digits: i32, what: &str) {
-    let unit = 10f64.powi(printed.abs().log10().floor() as i32 + 1 - digits);
-    assert!((found - printed).abs() <= 0.5001 * unit, "{what}: {found} against {printed}");
-}
 
 fn rows(case: &Table) -> Vec<Vec<Value>> {
     case["rows"].as_array().expect("rows").iter().map(|row| row.as_array().expect("a row").clone()).collect()

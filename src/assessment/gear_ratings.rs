@@ -58,11 +58,9 @@ impl GearRatings {
         let work = work(actuator, heat, feel);
         let sides = Sides::of(actuator, &work);
         // A planet's teeth are heated by both meshes.
-        let (sun_case, ring_case) =
-            (sides.sun_mesh(TemperatureRise::NONE), sides.ring_mesh(TemperatureRise::NONE));
-        let none = TemperatureRise::NONE;
-        let from_sun = PlasticMesh::rise_of(&sun_case, 1).unwrap_or(none);
-        let from_ring = PlasticMesh::rise_of(&ring_case, 0).unwrap_or(none);
+        let none = Ok(TemperatureRise::NONE);
+        let from_sun = PlasticMesh::rise_of(&sides.sun_mesh(none), 1);
+        let from_ring = PlasticMesh::rise_of(&sides.ring_mesh(none), 0);
         let stage = &actuator.stage;
         GearRatings {
             work,
@@ -108,10 +106,9 @@ fn work(actuator: &Actuator, heat: Option<&heat::Rating>, feel: &Feel) -> Work {
         }
         (None, None) => (actuator.torques.output, "the peak: no continuous torque is known"),
     };
-    let temperatures = match requirement.continuous_torque {
-        Some(_) => heat.and_then(|rating| rating.at_demand),
-        None => held.map(|held| held.temperatures),
-    };
+    // More torque than stays cool is asked: the hottest air that can be held.
+    let at_demand = heat.and_then(|rating| rating.at_demand);
+    let temperatures = at_demand.or(held.map(|held| held.temperatures));
     let turn_rate = 2.0 * PI * load.rate;
     let (angle, ways, swing_speed, mean_speed) = match load.oscillation {
         // The file gives half of the swing; a sine's top speed.
@@ -238,7 +235,7 @@ impl Sides<'_> {
         index: usize,
         gear: &'s Gear,
         meshes: u32,
-        elsewhere: TemperatureRise,
+        elsewhere: Result<TemperatureRise, NotApplicable>,
     ) -> MeshSide<'s> {
         MeshSide {
             gear,
@@ -250,15 +247,15 @@ impl Sides<'_> {
         }
     }
 
-    fn sun_mesh(&self, at_ring: TemperatureRise) -> MeshCase<'_> {
-        let none = TemperatureRise::NONE;
+    fn sun_mesh(&self, at_ring: Result<TemperatureRise, NotApplicable>) -> MeshCase<'_> {
+        let none = Ok(TemperatureRise::NONE);
         let sun = self.side(SUN, &self.stage.sun, self.stage.planets, none);
         let planet = self.side(PLANET, &self.stage.planet, 1, at_ring);
         self.case(&self.stage.sun_mesh, [sun, planet], self.stage.contact_ratio_sun)
     }
 
-    fn ring_mesh(&self, at_sun: TemperatureRise) -> MeshCase<'_> {
-        let none = TemperatureRise::NONE;
+    fn ring_mesh(&self, at_sun: Result<TemperatureRise, NotApplicable>) -> MeshCase<'_> {
+        let none = Ok(TemperatureRise::NONE);
         let planet = self.side(PLANET, &self.stage.planet, 1, at_sun);
         let ring = self.side(RING, &self.stage.ring, self.stage.planets, none);
         self.case(&self.stage.ring_mesh, [planet, ring], self.stage.contact_ratio_ring)

@@ -36,7 +36,7 @@ pub static CHECKS: &[Check] = &[
         range: BAND,
         not_covered: "moisture, notches of the seam, how well the layers weld",
         parts: &[PartName::Planet, PartName::RingHousing],
-        run: |made| roots(made, "peak", |cases| cases.peak, |cases| cases.peak),
+        run: warm_roots,
     },
     Check {
         id: "root-life",
@@ -48,7 +48,7 @@ pub static CHECKS: &[Check] = &[
         range: "continuous torque (asked for, or what heat allows); up to 1e9 cycles; band in the remark",
         not_covered: "a duty of many loads",
         parts: &[PartName::Planet, PartName::RingHousing],
-        run: |made| roots(made, "continuous", |cases| cases.continuous, |cases| cases.continuous),
+        run: root_life,
     },
     Check {
         id: "root-blow",
@@ -159,71 +159,92 @@ fn tooth_heat(made: &Product) -> Outcome {
     }
 }
 
-/// The least strength over stress of all printed gears in one case.
+/// A load and what bears it, of one gear.
+struct Borne {
+    member: Member,
+    mate: Member,
+    load: f64,
+    strength: Band,
+}
+
+impl Borne {
+    fn safety(&self) -> f64 {
+        self.strength.value / self.load
+    }
+
+    fn figures(&self) -> String {
+        let Band { value, low, high } = self.strength;
+        format!("{:.1} MPa against {value:.1} (band {low:.1} to {high:.1})", self.load)
+    }
+}
+
+/// The printed gear with the least strength over load; why there is none.
+fn weakest(
+    made: &Product,
+    of: impl Fn(Member, Member, &GearRating) -> Result<(f64, Band), NotApplicable>,
+) -> Result<Borne, Outcome> {
+    let mut found: Option<Borne> = None;
+    for (member, mate, rating) in printed(made) {
+        let (load, strength) = of(member, mate, rating).map_err(|why| refused(member, why))?;
+        let borne = Borne { member, mate, load, strength };
+        if found.as_ref().is_none_or(|other| borne.safety() < other.safety()) {
+            found = Some(borne);
+        }
+    }
+    found.ok_or_else(|| Outcome::not_applicable("No gear is printed."))
+}
+
+/// The least strength over stress of all printed gears' roots in one case; `at` words its load.
 fn roots(
     made: &Product,
-    case: &str,
+    at: String,
     stress_in: fn(Cases<f64>) -> f64,
     strength_in: fn(Cases<Band>) -> Band,
 ) -> Outcome {
-    let mut worst: Option<(Member, Member, f64, Band)> = None;
-    for (member, mate, rating) in printed(made) {
-        let (stress, strength) = match (rating.root_stress, rating.root_strength) {
-            (Ok(stress), Ok(strength)) => (stress_in(stress), strength_in(strength)),
-            (Err(why), _) | (_, Err(why)) => return refused(member, why),
-        };
-        if worst.is_none_or(|(_, _, other, of_other)| strength.value / stress < of_other.value / other) {
-            worst = Some((member, mate, stress, strength));
-        }
+    let found = weakest(made, |_, _, rating| {
+        Ok((stress_in(rating.root_stress?), strength_in(rating.root_strength?)))
+    });
+    match found {
+        Err(refusal) => refusal,
+        Ok(borne) => Outcome::at_least(borne.safety(), 1.0)
+            .only_warns()
+            .remark(format!("The {} with the {} at {at}: {}.", borne.member, borne.mate, borne.figures()))
+            .remedy("A wider face, a stronger or cooler plastic, bought gears, or less torque."),
     }
-    let Some((member, mate, stress, strength)) = worst else {
-        return Outcome::not_applicable("No gear is printed.");
-    };
-    let torque = made.gears.work.torque;
-    let at = match case {
-        "continuous" => format!("{:.2} N m ({})", torque.continuous, made.gears.work.continuous_is),
-        "blow" => format!("a blow of {:.1} N m", torque.impact),
-        _ => format!("{:.1} N m", torque.peak),
-    };
-    Outcome::at_least(strength.value / stress, 1.0)
-        .only_warns()
-        .remark(format!(
-            "The {member} with the {mate} at {at}: {stress:.1} MPa against {:.1} (band {:.1} to {:.1}).",
-            strength.value, strength.low, strength.high
-        ))
-        .remedy("A wider face, a stronger or cooler plastic, bought gears, or less torque.")
+}
+
+fn warm_roots(made: &Product) -> Outcome {
+    let at = format!("{:.1} N m", made.gears.work.torque.peak);
+    roots(made, at, |cases| cases.peak, |cases| cases.peak)
+}
+
+fn root_life(made: &Product) -> Outcome {
+    let work = &made.gears.work;
+    let at = format!("{:.2} N m ({})", work.torque.continuous, work.continuous_is);
+    roots(made, at, |cases| cases.continuous, |cases| cases.continuous)
 }
 
 fn root_blow(made: &Product) -> Outcome {
-    if made.gears.work.blow.is_none() {
+    let Some(blow) = made.gears.work.blow else {
         return Outcome::not_applicable("Stiffness or inertia is out of range.");
-    }
-    roots(made, "blow", |cases| cases.impact, |cases| cases.impact)
+    };
+    roots(made, format!("a blow of {blow:.1} N m"), |cases| cases.impact, |cases| cases.impact)
 }
 
 fn flanks(made: &Product) -> Outcome {
-    let mut worst: Option<(Member, f64, Band)> = None;
-    let pressures = meshes(made).map(|mesh| mesh.flank_pressure);
-    for (member, mate, rating) in printed(made) {
+    let [at_sun, at_ring] = meshes(made).map(|mesh| mesh.flank_pressure);
+    let found = weakest(made, |member, mate, rating| {
         let with_ring = member == Member::Ring || mate == Member::Ring;
-        let (pressure, strength) = match (pressures[usize::from(with_ring)], rating.flank_strength) {
-            (Ok(pressure), Ok(strength)) => (pressure.peak, strength.peak),
-            (Err(why), _) | (_, Err(why)) => return refused(member, why),
-        };
-        if worst.is_none_or(|(_, other, of_other)| strength.value / pressure < of_other.value / other) {
-            worst = Some((member, pressure, strength));
-        }
+        let pressure = if with_ring { at_ring } else { at_sun };
+        Ok((pressure?.peak, rating.flank_strength?.peak))
+    });
+    match found {
+        Err(refusal) => refusal,
+        Ok(borne) => Outcome::at_least(borne.safety(), 1.0)
+            .only_warns()
+            .remark(format!("The {}: {}.", borne.member, borne.figures()))
+            .remedy("A wider face, a stronger plastic, or less torque."),
     }
-    let Some((member, pressure, strength)) = worst else {
-        return Outcome::not_applicable("No gear is printed.");
-    };
-    Outcome::at_least(strength.value / pressure, 1.0)
-        .only_warns()
-        .remark(format!(
-            "The {member}: {pressure:.1} MPa against {:.1} (band {:.1} to {:.1}).",
-            strength.value, strength.low, strength.high
-        ))
-        .remedy("A wider face, a stronger plastic, or less torque.")
 }
 
 fn wear(made: &Product) -> Outcome {

@@ -1,6 +1,8 @@
 //! The demo designs, for the tests.
 #![allow(dead_code)] // Each test binary uses its part of this.
 
+pub mod published;
+
 use std::path::Path;
 
 use hubwright::design::{self, Design};

@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::round;
 use crate::assessment::gear_ratings::printed_part;
+use crate::assessment::stage_feel::Departures;
 use crate::gears::{Member, MeshPlay};
 use crate::product::Product;
 use crate::ratings::gear_strength::StageRoots;
@@ -114,6 +115,7 @@ fn roots(made: &Product) -> Value {
 
 pub(super) fn play(made: &Product) -> Value {
     let Some(play) = &made.feel.play else { return Value::Null };
+    let departures = Departures::default();
     let mesh = |play: &MeshPlay| {
         json!({
             "nominal_mm": round(play.nominal),
@@ -129,9 +131,17 @@ pub(super) fn play(made: &Product) -> Value {
         "ring_mesh": mesh(&play.ring_mesh),
         "output_deg": play.output.map(|angle| round(angle.to_degrees())),
         "backlash_that_never_binds_mm": play.backlash_wanted.map(round),
-        "departures_are": "common practice, no source: flanks 0.02 mm fat or thin after compensation, prints 0.1 % large or \
-            small, thickness 0.02 mm, runout 0.05 mm, pin holes 0.05 mm, registers and bearings as the design has them, -30 \
-            to +40 K",
+        "departures": {
+            "are": "common practice, no source; registers, pin and insert fits as the design has them",
+            "flank_mm": departures.fat.map(round),
+            "print_scale": round(departures.print_scale),
+            "thickness_mm": round(departures.thickness),
+            "runout_mm": round(departures.runout),
+            "pin_place_mm": round(departures.pin_place),
+            "bearing_clearance_mm": round(departures.bearing_clearance),
+            "gears_warmer_k": departures.gears_warmer.map(round),
+            "housing_warmer_k": departures.housing_warmer.map(round),
+        },
     })
 }
 

@@ -49,8 +49,8 @@ pub struct MeshSide<'a> {
     pub idler: bool,
     /// Equal meshes it has at a time: as many as planets for sun and ring, 1 for a planet.
     pub meshes: u32,
-    /// By other meshes than these: a planet's other one.
-    pub rise_elsewhere: TemperatureRise,
+    /// By other meshes than these: a planet's other one. Where that has no number, neither has the whole.
+    pub rise_elsewhere: Result<TemperatureRise, NotApplicable>,
     /// Load cycles of one tooth in the life: its passes through any of `meshes`.
     pub cycles: f64,
 }
@@ -165,7 +165,7 @@ impl GearRating {
         };
         let rise = loss_factor
             .and_then(|factor| own_rise(case, side, mate, factor))
-            .map(|own| own.plus(side.rise_elsewhere));
+            .and_then(|own| Ok(own.plus(side.rise_elsewhere?)));
         let printed = Printed { material, solid_root, idler: side.idler };
         let cycles = side.cycles;
         GearRating {
