@@ -540,6 +540,11 @@ fn ring_mesh_is_rated_too() {
     let both = PlasticMesh::of(&case).gears[0].rise.expect("in range");
     assert_eq!(both, planet.rise.expect("in range").plus(elsewhere));
     assert_eq!(PlasticMesh::rise_of(&case, 0), planet.rise);
+    // Half of its heat unknown: no temperature, and no strength at one.
+    case.sides[0].rise_elsewhere = Err(NotApplicable::Standstill);
+    let unknown = PlasticMesh::of(&case).gears[0];
+    assert_eq!(unknown.rise, Err(NotApplicable::Standstill));
+    assert!(unknown.root_strength.is_err() && unknown.flank_strength.is_err());
 }
 
 #[test]
