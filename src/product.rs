@@ -34,19 +34,8 @@ pub struct Product {
 impl Product {
     /// Shapes, triangles and masses of all parts, and what follows from them. Every part that fails is reported.
     pub fn of(actuator: Actuator) -> Result<Product, Vec<PartError>> {
-        let parts = parts::all(&actuator)?;
-        let made: Vec<Result<MadePart, PartError>> = parts
-            .into_par_iter()
-            .map(|part| {
-                let name = part.name;
-                MadePart::of(&actuator, part).map_err(|source| PartError { part: name, source })
-            })
-            .collect();
-        let (good, bad): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
-        if !bad.is_empty() {
-            return Err(bad.into_iter().filter_map(Result::err).collect());
-        }
-        let parts: Vec<MadePart> = good.into_iter().filter_map(Result::ok).collect();
+        let (heat, parts) = rayon::join(|| heat(&actuator), || made_parts(&actuator));
+        let parts = parts?;
         let weighed: Vec<(&Part, PrintMass)> = parts.iter().map(|made| (&made.part, made.mass)).collect();
         let bom = BillOfMaterials::new(&actuator, &weighed);
         let output_bearing = output_bearing(&actuator);
@@ -56,10 +45,26 @@ impl Product {
             }
             PlanetSeat::Bush(_) => None,
         };
-        let heat = heat(&actuator);
         let feel = Feel::of(&actuator, &parts);
         let gears = GearRatings::of(&actuator, heat.as_ref().ok(), &feel);
         Ok(Product { actuator, parts, bom, output_bearing, planet_load, heat, feel, gears })
+    }
+}
+
+/// Every part with its shape and mass, or every one that has none.
+fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> {
+    let made: Vec<Result<MadePart, PartError>> = parts::all(actuator)?
+        .into_par_iter()
+        .map(|part| {
+            let name = part.name;
+            MadePart::of(actuator, part).map_err(|source| PartError { part: name, source })
+        })
+        .collect();
+    let (good, bad): (Vec<_>, Vec<_>) = made.into_iter().partition(Result::is_ok);
+    if bad.is_empty() {
+        Ok(good.into_iter().filter_map(Result::ok).collect())
+    } else {
+        Err(bad.into_iter().filter_map(Result::err).collect())
     }
 }
 

@@ -47,9 +47,14 @@ fn parts_are_one_closed_body_of_the_exact_volume() {
         for part in &made(name).product.parts {
             let label = format!("{name}/{}", part.part.name.as_str());
             assert_eq!(part.printed.brep().expect("boundary").shells().len(), 1, "{label} is one body");
-            assert!(part.mesh.is_closed(), "{label}");
-            let off = part.mesh.volume() / part.volume - 1.0;
+            let mesh = part.mesh().expect("closed");
+            assert!(mesh.is_closed(), "{label}");
+            let off = mesh.volume() / part.volume - 1.0;
             assert!(off.abs() < 5e-4, "{label}: volume off by {off:.1e}");
+            // A twisted outline counts with the circle it sweeps.
+            for (size, meshed) in part.size.iter().zip(mesh.size()) {
+                assert!((-1e-3..0.02).contains(&(size - meshed)), "{label}: {size} against {meshed}");
+            }
             assert!((part.printed.z_range()[0]).abs() < 1e-9, "{label} stands on the bed");
             assert!(part.mass.plastic > 0.0 && part.mass.plastic <= part.volume + 1e-6, "{label}");
         }
@@ -140,15 +145,19 @@ fn the_bill_of_materials_counts_every_screw_and_insert() {
 /// All files of a design, made on so many threads.
 fn files(name: &str, threads: usize) -> Vec<Vec<u8>> {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("pool");
-    let made = pool.install(|| made(name));
-    let stl = |part: &hubwright::parts::MadePart| {
+    let (made, meshes) = pool.install(|| {
+        let made = made(name);
+        let meshes = made.meshes().expect("closed");
+        (made, meshes)
+    });
+    let stl = |mesh: &hubwright::geometry::Mesh| {
         let mut bytes = Vec::new();
-        export::stl::write(&part.mesh, &mut bytes).expect("write");
+        export::stl::write(mesh, &mut bytes).expect("write");
         bytes
     };
-    let mut files: Vec<Vec<u8>> = made.product.parts.iter().map(stl).collect();
+    let mut files: Vec<Vec<u8>> = meshes.iter().map(stl).collect();
     files.push(made.product.bom.csv().expect("csv"));
-    files.push(export::report::report(&made, serde_json::Value::Null).to_string().into_bytes());
+    files.push(export::report::report(&made, &meshes, serde_json::Value::Null).to_string().into_bytes());
     files
 }
 
@@ -204,8 +213,9 @@ fn other_teeth_are_made_too() {
         assert_eq!(rings.count(), halves);
         for part in &made.product.parts {
             let label = part.part.name.as_str();
-            assert!(part.mesh.is_closed(), "{label}");
-            assert!((part.mesh.volume() / part.volume - 1.0).abs() < 5e-4, "{label}");
+            let mesh = part.mesh().expect("closed");
+            assert!(mesh.is_closed(), "{label}");
+            assert!((mesh.volume() / part.volume - 1.0).abs() < 5e-4, "{label}");
         }
         for id in ["print-form", "running-clearance"] {
             let checked = made.checks.iter().find(|checked| checked.check.id == id).expect("the check");

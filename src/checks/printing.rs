@@ -1,5 +1,7 @@
 //! What runs free and what prints.
 
+use rayon::prelude::*;
+
 use super::Check;
 use super::clearance::clearances;
 use super::outcome::Outcome;
@@ -86,8 +88,11 @@ fn running_clearance(made: &Product) -> Outcome {
 fn print_form(made: &Product) -> Outcome {
     let mut worst = 0.0;
     let mut place = String::new();
-    for part in &made.parts {
-        match form::overhangs(&part.printed, &made.actuator.design.printer) {
+    let printer = &made.actuator.design.printer;
+    let overhangs: Vec<_> =
+        made.parts.par_iter().map(|part| form::overhangs(&part.printed, printer)).collect();
+    for (part, overhangs) in made.parts.iter().zip(overhangs) {
+        match overhangs {
             Ok(found) => {
                 for overhang in found {
                     let share = overhang.reach / overhang.limit;

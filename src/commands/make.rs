@@ -27,9 +27,14 @@ pub fn make(design: &Path, out: Option<&Path>) -> Answer {
         Ok(made) => made,
         Err(problems) => return Answer::refused(problems, Exit::WrongInput),
     };
+    let meshes = match made.meshes() {
+        Ok(meshes) => meshes,
+        Err(error) => return Answer::refused(refusal(error, &loaded), Exit::WrongInput),
+    };
     // The name is checked to be a plain one: it cannot lead out of the folder.
     let target = out.map_or_else(|| Path::new(OUTPUT).join(&loaded.design.name), PathBuf::from);
-    let written = folder::replace(&target, |fresh| outputs::write(fresh, &made, loaded.input.clone()));
+    let written =
+        folder::replace(&target, |fresh| outputs::write(fresh, &made, &meshes, loaded.input.clone()));
     if let Err(error) = written {
         return not_written(&error, loaded.problems);
     }
@@ -44,12 +49,15 @@ pub fn make(design: &Path, out: Option<&Path>) -> Answer {
 
 /// Everything made of a design, or all that stands against it.
 pub fn made(loaded: &Loaded) -> Result<Made, Problems> {
-    pipeline::make(&loaded.design).map_err(|error| {
-        let mut problems = loaded.problems.clone();
-        problems.extend(cannot_build(error, loaded));
-        problems.sort();
-        problems
-    })
+    pipeline::make(&loaded.design).map_err(|error| refusal(error, loaded))
+}
+
+/// What the design says already, and why it can't be built.
+fn refusal(error: MakeError, loaded: &Loaded) -> Problems {
+    let mut problems = loaded.problems.clone();
+    problems.extend(cannot_build(error, loaded));
+    problems.sort();
+    problems
 }
 
 fn cannot_build(error: MakeError, loaded: &Loaded) -> Vec<Diagnostic> {

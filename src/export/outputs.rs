@@ -9,16 +9,18 @@ use serde_json::Value;
 
 use super::{gear_sheets, mesh_svg, report, stl};
 use crate::gear_sheet::GearSheet;
+use crate::geometry::Mesh;
 use crate::pipeline::Made;
 
-/// Writes parts, bill of materials, gear sheets, mesh drawing and report. `input` is the resolved design, for the report.
-pub fn write(folder: &Path, made: &Made, input: Value) -> io::Result<()> {
+/// Writes parts, bill of materials, gear sheets, mesh drawing and report. `meshes` are the
+/// parts' triangles in their order; `input` is the resolved design, for the report.
+pub fn write(folder: &Path, made: &Made, meshes: &[Mesh], input: Value) -> io::Result<()> {
     let parts = folder.join("parts");
     fs::create_dir(&parts)?;
-    made.product.parts.par_iter().try_for_each(|part| {
+    made.product.parts.par_iter().zip(meshes).try_for_each(|(part, mesh)| {
         let path = parts.join(format!("{}.stl", part.part.name.as_str()));
         let mut out = BufWriter::new(File::create(path)?);
-        stl::write(&part.mesh, &mut out)?;
+        stl::write(mesh, &mut out)?;
         out.flush()
     })?;
     fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
@@ -28,7 +30,8 @@ pub fn write(folder: &Path, made: &Made, input: Value) -> io::Result<()> {
         gear_sheets::markdown(&actuator.design.name, &GearSheet::all(actuator)),
     )?;
     fs::write(folder.join("mesh.svg"), mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?)?;
-    let mut text = serde_json::to_string_pretty(&report::report(made, input)).map_err(io::Error::other)?;
+    let mut text =
+        serde_json::to_string_pretty(&report::report(made, meshes, input)).map_err(io::Error::other)?;
     text.push('\n');
     fs::write(folder.join("report.json"), text)
 }

@@ -367,7 +367,7 @@ fn pair(
         let Some(mate) = free[index].take() else { continue };
         let sources = outline.sources();
         let (below, above) = (outline.outline(), mate.outline().started_at(shift));
-        let wall = if same_outline(&below, &above) { Wall::Straight } else { Wall::Tapered };
+        let wall = if below.same_as(&above) { Wall::Straight } else { Wall::Tapered };
         let above = if wall == Wall::Straight { below.clone() } else { above };
         pairs.push((sources, SlabLoop { bottom: below, top: above, wall }));
     }
@@ -389,13 +389,6 @@ fn correspondence(bottom: &Traced, top: &Traced) -> Option<(usize, f64)> {
             corresponds.then(|| (shift, apart()))
         })
         .min_by(|a, b| a.1.total_cmp(&b.1))
-}
-
-fn same_outline(a: &Loop, b: &Loop) -> bool {
-    const SAME: f64 = 1e-6; // mm
-    a.0.iter()
-        .zip(&b.0)
-        .all(|(x, y)| x.from.distance(y.from) < SAME && x.middle().distance(y.middle()) < SAME)
 }
 
 /// Replaces the circles that stand for teeth by the twisted outlines, and keeps everything else clear of them.

@@ -2,6 +2,7 @@
 
 use super::arrangement::{Arrangement, Crossings, Members};
 use super::error::ShapeError;
+use super::loops::Loop;
 use super::region::Region;
 
 const FIRST: Members = 1;
@@ -21,7 +22,43 @@ impl Region {
     /// # Errors
     /// As [`Region::union`].
     pub fn minus(&self, other: &Region) -> Result<Region, ShapeError> {
-        self.combined(other, |members| members == FIRST)
+        match self.without_shared_holes(other) {
+            Some([first, second]) => first.combined(&second, |members| members == FIRST),
+            None => self.combined(other, |members| members == FIRST),
+        }
+    }
+
+    /// Both regions without the holes they have in common, which change nothing in a difference: teeth that go on from
+    /// slab to slab. None if there are none, or something of either lies in one.
+    fn without_shared_holes(&self, other: &Region) -> Option<[Region; 2]> {
+        let holes = |region: &Region| -> Vec<usize> {
+            (0..region.loops.len()).filter(|&index| region.loops[index].signed_area() < 0.0).collect()
+        };
+        let theirs = holes(other);
+        let (mut own, mut others) = (Vec::new(), Vec::new());
+        for index in holes(self) {
+            let same = |&&with: &&usize| self.loops[index].same_as(&other.loops[with]);
+            if let Some(&with) = theirs.iter().find(same) {
+                own.push(index);
+                others.push(with);
+            }
+        }
+        let inside = |hole: &usize, outline: &Loop| {
+            outline.0.first().is_some_and(|segment| self.loops[*hole].winding(segment.middle()) != 0)
+        };
+        let islands = self
+            .loops
+            .iter()
+            .chain(&other.loops)
+            .filter(|outline| outline.signed_area() > 0.0)
+            .any(|outline| own.iter().any(|hole| inside(hole, outline)));
+        let without = |region: &Region, dropped: &[usize]| Region {
+            loops: (0..region.loops.len())
+                .filter(|index| !dropped.contains(index))
+                .map(|index| region.loops[index].clone())
+                .collect(),
+        };
+        (!own.is_empty() && !islands).then(|| [without(self, &own), without(other, &others)])
     }
 
     /// The points of both regions.

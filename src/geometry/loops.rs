@@ -85,6 +85,15 @@ impl Loop {
         self.0.iter().map(|segment| segment.crossing(point)).sum()
     }
 
+    /// Segment for segment the same, but for rounding.
+    pub fn same_as(&self, other: &Loop) -> bool {
+        const SAME: f64 = 1e-6; // mm
+        self.0.len() == other.0.len()
+            && self.0.iter().zip(&other.0).all(|(own, theirs)| {
+                own.from.distance(theirs.from) < SAME && own.middle().distance(theirs.middle()) < SAME
+            })
+    }
+
     /// The same loop starting `count` segments later.
     #[must_use]
     pub fn started_at(&self, count: usize) -> Loop {

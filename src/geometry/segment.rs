@@ -297,6 +297,15 @@ impl Segment {
             Curve::Arc { ccw: false, .. } => -self.reversed().crossing(point),
             Curve::Arc { centre, radius, ccw: true } => {
                 let start = self.from - centre;
+                // No point of an arc up to half a turn is farther from its start than its end is.
+                let (chord, off) = (self.to - self.from, point - self.from);
+                let half_turn_at_most = start.cross(self.to - centre) >= 0.0;
+                let reach_squared = chord.dot(chord);
+                if half_turn_at_most
+                    && (off.y * off.y > reach_squared || (off.x > 0.0 && off.x * off.x > reach_squared))
+                {
+                    return 0;
+                }
                 // Counter-clockwise, the right half rises and the left half falls; a piece ends at each extreme passed.
                 let starts_right = start.x > 0.0 || (start.x == 0.0 && start.y < 0.0);
                 let top = (self.passes(Point::new(0.0, 1.0)), centre.y + radius);

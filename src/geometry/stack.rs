@@ -4,7 +4,7 @@ use super::corner::loop_between;
 use super::error::{ShapeError, ShapeErrorKind};
 use super::loops::Loop;
 use super::moments::Moments;
-use super::point::Point;
+use super::point::{Bounds, Point};
 use super::region::Region;
 
 /// How a loop's wall rises.
@@ -128,6 +128,23 @@ impl Stack {
             Some(slab) => slab.region_at(z),
             None => Ok(Region::default()),
         }
+    }
+
+    /// Extent along x, y and z \[mm\]. A twisted outline counts with the circle it sweeps: a little more than its own box
+    /// unless a tip sweeps past the axes.
+    pub fn size(&self) -> [f64; 3] {
+        let extent = |bounds: Bounds, one: &SlabLoop| match one.wall {
+            Wall::Twisted { .. } => {
+                let radius = one.bottom.max_radius(Point::ORIGIN);
+                bounds.merged(Bounds::of(Point::new(-radius, -radius), Point::new(radius, radius)))
+            }
+            Wall::Straight | Wall::Tapered => bounds.merged(one.bottom.bounds()).merged(one.top.bounds()),
+        };
+        let bounds = self.slabs.iter().flat_map(|slab| &slab.loops).fold(Bounds::EMPTY, extent);
+        let [bottom, top] = self.z_range();
+        // An empty stack has no box.
+        let across = |low: f64, high: f64| f64::max(0.0, high - low);
+        [across(bounds.low.x, bounds.high.x), across(bounds.low.y, bounds.high.y), top - bottom]
     }
 
     /// Lowest and highest z; both 0 for an empty stack.

@@ -5,8 +5,10 @@
 //! - Any other downward face is a ledge: it may stand out by one line width, not more. So no counterbore opens on the
 //!   bed, no head seat faces it, and no pad on the bed lifts the rest off it.
 
+use rayon::prelude::*;
+
 use crate::design::Printer;
-use crate::geometry::{Curve, Region, Segment, ShapeError, Stack, Wall};
+use crate::geometry::{Curve, Point, Region, Segment, ShapeError, Slab, Stack, Wall};
 
 /// Which way a downward face fails to be supported.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,6 +43,18 @@ const SPECK: f64 = 0.01;
 
 /// All downward faces of a part that lies on the bed at its lowest height.
 pub fn overhangs(stack: &Stack, printer: &Printer) -> Result<Vec<Overhang>, ShapeError> {
+    let mut found = slopes(stack, printer);
+    let ceilings: Vec<Vec<Overhang>> = stack
+        .slabs
+        .par_windows(2)
+        .map(|pair| ceilings(&pair[0], &pair[1], printer))
+        .collect::<Result<_, _>>()?;
+    found.extend(ceilings.into_iter().flatten());
+    Ok(found)
+}
+
+/// Walls that lean out on their way up.
+fn slopes(stack: &Stack, printer: &Printer) -> Vec<Overhang> {
     let mut found = Vec::new();
     let steepest = libm::tan(printer.overhang);
     for slab in &stack.slabs {
@@ -60,15 +74,18 @@ pub fn overhangs(stack: &Stack, printer: &Printer) -> Result<Vec<Overhang>, Shap
             }
         }
     }
-    for pair in stack.slabs.windows(2) {
-        let (below, above) = (pair[0].top(), pair[1].bottom());
-        for piece in above.minus(&below)?.split()? {
-            if piece.area() > SPECK {
-                found.push(ceiling(&piece, &below, pair[1].z[0], printer)?);
-            }
-        }
-    }
-    Ok(found)
+    found
+}
+
+/// Flat downward faces where one slab begins on another.
+fn ceilings(below: &Slab, above: &Slab, printer: &Printer) -> Result<Vec<Overhang>, ShapeError> {
+    let (under, over, z) = (below.top(), above.bottom(), above.z[0]);
+    let pieces = over.minus(&under)?.split()?;
+    pieces
+        .iter()
+        .filter(|piece| piece.area() > SPECK)
+        .map(|piece| ceiling(piece, &under, z, printer))
+        .collect()
 }
 
 /// How far a wall moves out of the material from bottom to top.
@@ -111,16 +128,35 @@ fn ceiling(piece: &Region, below: &Region, z: f64, printer: &Printer) -> Result<
     let supports: Vec<&Segment> =
         piece.segments().zip(held.iter().flatten()).filter(|(_, held)| **held).map(|(s, _)| s).collect();
     let free = piece.segments().zip(held.iter().flatten()).filter(|(_, held)| !**held).map(|(s, _)| s);
-    let reach = free
-        .flat_map(|segment| [segment.from, segment.middle(), segment.to])
-        .map(|point| {
-            supports
-                .iter()
-                .map(|support| support.nearest(point).distance(point))
-                .fold(f64::INFINITY, f64::min)
-        })
-        .fold(0.0, f64::max);
+    let reach = farthest(free.flat_map(|segment| [segment.from, segment.middle(), segment.to]), &supports);
     Ok(Overhang { kind: Kind::Ledge, z, reach, limit: printer.line_width, place })
+}
+
+/// Greatest distance of the points from their nearest supports; infinite without supports.
+fn farthest(points: impl Iterator<Item = Point>, supports: &[&Segment]) -> f64 {
+    let mut farthest = 0.0;
+    // Points follow each other along an outline: the support near one is near the next, and one within reach of the
+    // farthest found settles a point.
+    let mut near = 0;
+    for point in points {
+        let mut nearest = f64::INFINITY;
+        let start = near;
+        for step in 0..supports.len() {
+            // To both sides by turns: the two outlines may run against each other.
+            let away = step.div_ceil(2);
+            let index = (start + if step % 2 == 0 { away } else { supports.len() - away }) % supports.len();
+            let distance = supports[index].nearest(point).distance(point);
+            if distance < nearest {
+                nearest = distance;
+                near = index;
+            }
+            if nearest <= farthest {
+                break;
+            }
+        }
+        farthest = f64::max(farthest, nearest);
+    }
+    farthest
 }
 
 /// First and last index of every run of edges without support, around the loop.

@@ -1,4 +1,4 @@
-//! A part with all that is computed from its shape: as it lies on the bed, its triangles, its mass.
+//! A part with all that is computed from its shape: as it lies on the bed, its size and mass; its triangles when asked.
 
 use crate::geometry::{Mesh, ShapeError, Stack};
 use crate::layout::Actuator;
@@ -13,21 +13,6 @@ const VOLUME_ERROR: f64 = 2.5e-4;
 /// Each halving of the chords' height takes 1.4 times the triangles.
 const MOST_HALVINGS: u32 = 8;
 
-/// The part's triangles, fine enough for its volume.
-fn mesh(printed: &Stack, volume: f64) -> Result<Mesh, ShapeError> {
-    let boundary = printed.brep()?;
-    let mut tolerance = MESH_TOLERANCE;
-    let mut mesh = boundary.mesh(tolerance)?.snapped()?;
-    for _ in 0..MOST_HALVINGS {
-        if (mesh.volume() / volume - 1.0).abs() <= VOLUME_ERROR {
-            break;
-        }
-        tolerance /= 2.0;
-        mesh = boundary.mesh(tolerance)?.snapped()?;
-    }
-    Ok(mesh)
-}
-
 /// A part with all that is computed from its shape.
 #[derive(Clone, Debug)]
 pub struct MadePart {
@@ -38,24 +23,40 @@ pub struct MadePart {
     pub size: [f64; 3],
     /// Exact \[mm3\].
     pub volume: f64,
-    /// Snapped to what an STL file can hold.
-    pub mesh: Mesh,
     pub mass: PrintMass,
 }
 
 impl MadePart {
-    /// Shape, triangles and mass of a part.
+    /// Shape and mass of a part.
     ///
     /// # Errors
     /// A shape that can't be formed.
     pub fn of(actuator: &Actuator, part: Part) -> Result<MadePart, PartFault> {
         let printed = part.printed();
         let volume = printed.volume()?;
-        let mesh = mesh(&printed, volume)?;
         // Every part of the actuator has settings: resolved with the design.
         let settings = actuator.design.settings(part.name);
         let mass = print_mass(&printed, &settings, &actuator.design.printer)?;
-        let size = mesh.size();
-        Ok(MadePart { part, printed, size, volume, mesh, mass })
+        let size = printed.size();
+        Ok(MadePart { part, printed, size, volume, mass })
+    }
+
+    /// Triangles fine enough for the part's volume, snapped to what an STL file can hold. Only files need them, and they
+    /// take longer than all checks.
+    ///
+    /// # Errors
+    /// A boundary that doesn't close.
+    pub fn mesh(&self) -> Result<Mesh, ShapeError> {
+        let boundary = self.printed.brep()?;
+        let mut tolerance = MESH_TOLERANCE;
+        let mut mesh = boundary.mesh(tolerance)?.snapped()?;
+        for _ in 0..MOST_HALVINGS {
+            if (mesh.volume() / self.volume - 1.0).abs() <= VOLUME_ERROR {
+                break;
+            }
+            tolerance /= 2.0;
+            mesh = boundary.mesh(tolerance)?.snapped()?;
+        }
+        Ok(mesh)
     }
 }

@@ -9,7 +9,11 @@ use hubwright::{export, layout, parts, pipeline};
 
 fn whole(bench: &mut Criterion) {
     let design = support::demo(support::SHOULDER);
-    bench.bench_function("make weeder-shoulder", |b| b.iter(|| pipeline::make(&design).expect("demo")));
+    // What `check` does after it has read the file.
+    bench.bench_function("judge weeder-shoulder", |b| b.iter(|| pipeline::make(&design).expect("demo")));
+    bench.bench_function("judge and mesh weeder-shoulder", |b| {
+        b.iter(|| pipeline::make(&design).expect("demo").meshes().expect("closed"));
+    });
     bench.bench_function("layout weeder-shoulder", |b| b.iter(|| layout::lay_out(&design).expect("demo")));
 }
 

@@ -10,6 +10,7 @@ use serde_json::{Value, json};
 
 use crate::bom::BillOfMaterials;
 use crate::checks::Checked;
+use crate::geometry::Mesh;
 use crate::layout::{Actuator, Bolting};
 use crate::parts::{Motion, Part};
 use crate::pipeline::Made;
@@ -26,14 +27,14 @@ fn maybe(value: Option<f64>) -> Value {
     value.map_or(Value::Null, round)
 }
 
-/// The whole report.
-pub fn report(made: &Made, input: Value) -> Value {
+/// The whole report; `meshes` are the parts' triangles in their order.
+pub fn report(made: &Made, meshes: &[Mesh], input: Value) -> Value {
     let actuator = &made.product.actuator;
     json!({
         "design": actuator.design.name,
         "version": env!("CARGO_PKG_VERSION"),
         "input": input,
-        "parts": made.product.parts.iter().map(|made| {
+        "parts": made.product.parts.iter().zip(meshes).map(|(made, mesh)| {
             let size = made.size;
             json!({
                 "name": made.part.name.as_str(),
@@ -41,11 +42,11 @@ pub fn report(made: &Made, input: Value) -> Value {
                 "material": actuator.design.parts.get(&made.part.name).map(|settings| settings.material.name.clone()),
                 "volume_mm3": round(made.volume),
                 "nominal_volume_mm3": round(made.volume),
-                "area_mm2": round(made.mesh.area()),
+                "area_mm2": round(mesh.area()),
                 "print_mass_g": round(made.mass.mass * 1e3),
                 "print_time_s": null,
                 "size_mm": [round(size[0]), round(size[1]), round(size[2])],
-                "triangles": made.mesh.triangles.len(),
+                "triangles": mesh.triangles.len(),
                 "count": made.part.count,
                 "assembly": placement(actuator, &made.part),
             })

@@ -5,6 +5,8 @@
 //! takes up to two thirds of the heat, which costs between nothing (phases well coupled) and 29 % of the torque
 //! (apart); the share is the caller's.
 
+use std::cell::Cell;
+
 use thiserror::Error;
 
 use super::inputs::{ALUMINIUM, Limits};
@@ -83,10 +85,17 @@ impl Holder<'_> {
     /// If a part is too hot without any torque.
     pub fn continuous(&self, network: &Network, speed: f64) -> Result<Continuous, NothingHeld> {
         let limits = &network.inputs.limits;
-        let over = |current: f64| match steady::temperatures(network, &self.heat(current, speed)) {
-            Ok(found) => -least_room(&found, limits).0,
-            // Runaway is far over every limit.
-            Err(_) => 1e3,
+        // Each solution begins the search for the next one.
+        let nearby = Cell::new(network.cold().map(|temperature| temperature + 1.0));
+        let over = |current: f64| {
+            match steady::temperatures_from(network, &self.heat(current, speed), nearby.get()) {
+                Ok(found) => {
+                    nearby.set(found);
+                    -least_room(&found, limits).0
+                }
+                // Runaway is far over every limit.
+                Err(_) => 1e3,
+            }
         };
         if over(0.0) >= 0.0 {
             return Err(NothingHeld::TooHot);
@@ -95,7 +104,9 @@ impl Holder<'_> {
         if over(limit) <= 0.0 {
             return self.held(network, limit, speed, Some(HeldBy::CurrentLimit));
         }
-        let current = steady::crossing(over, limit).map_or(0.0, |current| current.min(limit));
+        // Temperature rises about with the square of the current: nearly a straight line to search on.
+        let square = steady::crossing(|square| over(square.sqrt()), limit * limit);
+        let current = square.map_or(0.0, |square| square.sqrt().min(limit));
         self.held(network, current, speed, None)
     }
 

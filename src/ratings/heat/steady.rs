@@ -4,6 +4,8 @@
 //! conductances, which depend only weakly on temperature (convection by its fourth root, about), closes in on the
 //! answer. Where the loss grows faster than the heat leaves there is none: thermal runaway.
 
+use std::cell::RefCell;
+
 use roots::{SimpleConvergency, find_root_brent};
 use thiserror::Error;
 
@@ -31,9 +33,20 @@ pub enum NoSteadyState {
 /// # Errors
 /// Runaway; or no convergence, which no test has met.
 pub fn temperatures(network: &Network, heat: &Heat) -> Result<Temperatures, NoSteadyState> {
-    let mut found = network.cold();
     // Equal temperatures have no convection: start a little off.
-    found.iter_mut().for_each(|temperature| *temperature += 1.0);
+    temperatures_from(network, heat, network.cold().map(|temperature| temperature + 1.0))
+}
+
+/// As [`temperatures`], begun at a guess: those of a heat nearby.
+///
+/// # Errors
+/// As [`temperatures`].
+pub fn temperatures_from(
+    network: &Network,
+    heat: &Heat,
+    guess: Temperatures,
+) -> Result<Temperatures, NoSteadyState> {
+    let mut found = guess;
     for _ in 0..MOST_REFRESHES {
         let next = balance(network, heat, &found)?;
         let change = next.iter().zip(&found).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
@@ -117,6 +130,17 @@ pub(super) fn crossing(function: impl Fn(f64) -> f64, scale: f64) -> Option<f64>
             return None;
         }
     }
-    let mut convergency = SimpleConvergency { eps: 1e-10 * high, max_iter: 200 };
+    // The library asks for the ends of its bracket again and again.
+    let asked = RefCell::new(Vec::new());
+    let function = |number: f64| {
+        let known = asked.borrow().iter().find(|(before, _)| *before == number).map(|(_, value)| *value);
+        known.unwrap_or_else(|| {
+            let value = function(number);
+            asked.borrow_mut().push((number, value));
+            value
+        })
+    };
+    // Both the number and what it leads to: well over the noise of CLOSE_ENOUGH, which would set it searching for nothing.
+    let mut convergency = SimpleConvergency { eps: 1e-8 * high, max_iter: 200 };
     find_root_brent(0.0, high, &function, &mut convergency).ok()
 }
