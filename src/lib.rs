@@ -17,6 +17,7 @@ pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
+pub mod demand; // what a robot or a rig asks of a joint
 pub mod design; // the design file: text, spans, defaults, validation
 pub mod diagnostic; // one type for everything the tool has to say about an input
 pub mod export; // STL, bill of materials, report, summary

@@ -203,6 +203,24 @@ fn contradictions() {
     )));
 }
 
+/// Figures of one motor that can't belong together: a unit that slipped.
+#[test]
+fn a_motor_that_contradicts_itself() {
+    insta::assert_snapshot!(with(
+        "kv = \"90 rpm/V\"",
+        "kv = \"900 rpm/V\"\nno_load_current = \"40 A\""
+    ));
+    insta::assert_snapshot!(with("\"0.13 ohm\"", "\"0.00013 ohm\""));
+}
+
+#[test]
+fn what_a_robot_or_a_rig_asks() {
+    let rig = "[requirement.lever]\nweight = \"10 ft\"\nlength = \"14.5 in\"\n\
+               [requirement.link]\nmass = \"1 kg\"\nlength = \"400 mm\"\ncentre = \"500 mm\"\nswing = \"90 deg\"\n\
+               [requirement.leg]\nmass = \"12 kg\"\nthigh = \"200 mm\"\nshank = \"200 mm\"\nknee_angle = \"170 deg\"\n";
+    insta::assert_snapshot!(said(&format!("{GOOD}{rig}")));
+}
+
 #[test]
 fn a_name_that_leads_out_of_the_folder() {
     insta::assert_snapshot!(with("\"elbow\"", "\"../../elbow\""));

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::duty::DutyRow;
+use crate::demand::Demand;
 use crate::tables::{Bearing, Material, Thread};
 
 /// One joint as the rest of the program sees it.
@@ -52,6 +53,8 @@ pub struct Requirement {
     pub life: f64,
     /// Torque and speed over time; none if only the peak is known.
     pub duty: Option<Arc<[DutyRow]>>,
+    /// What lever, link and leg ask.
+    pub demands: Vec<Demand>,
 }
 
 /// How the maker's Kv is meant; the torque constants differ by 15 %.

@@ -4,6 +4,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::demand::link::Swing;
+use crate::demand::{Demand, Leg, Lever, Link};
 use crate::tables::{self, Material};
 
 use super::bearings::FoundBearings;
@@ -84,8 +86,17 @@ fn requirement(
     duty: Option<Arc<[DutyRow]>>,
 ) -> Requirement {
     let current = f64::min(motor.current_limit, controller.current_limit);
+    let demands = demands(keys);
+    let most = |asked: fn(&Demand) -> Option<f64>| demands.iter().filter_map(asked).reduce(f64::max);
+    let (peak, continuous, speed) =
+        (most(|one| Some(one.peak_torque)), most(|one| one.continuous_torque), most(|one| one.speed));
+    fill_from(&mut keys.continuous_torque, continuous);
+    fill_from(&mut keys.speed, speed);
     Requirement {
-        peak_torque: filled(&mut keys.peak_torque, || peak_torque(motor, current, gearset)),
+        peak_torque: filled(&mut keys.peak_torque, || {
+            // A joint that nothing hangs on still has a motor.
+            peak.filter(|torque| *torque > 0.0).unwrap_or_else(|| peak_torque(motor, current, gearset))
+        }),
         peak_time: keys.peak_time.value,
         continuous_torque: given(&keys.continuous_torque),
         speed: given(&keys.speed),
@@ -94,7 +105,59 @@ fn requirement(
         height_limit: given(&keys.height_limit),
         life: keys.life.value / HOUR,
         duty,
+        demands,
     }
+}
+
+/// Fills an empty slot with what follows from elsewhere, if anything does.
+fn fill_from(slot: &mut Option<Entry<f64>>, value: Option<f64>) {
+    if let (None, Some(value)) = (&slot, value) {
+        *slot = Some(Entry::by_default(value));
+    }
+}
+
+fn demands(keys: &RequirementKeys) -> Vec<Demand> {
+    let lever = keys.lever.as_ref().map(|entry| {
+        let lever = &entry.value;
+        Lever {
+            weight: lever.weight.value,
+            length: lever.length.value,
+            elevation: lever.elevation.value,
+            held: lever.held.value,
+        }
+        .demand()
+    });
+    let link = keys.link.as_ref().map(|entry| {
+        let link = &entry.value;
+        let swing = given(&link.swing).zip(given(&link.swing_time));
+        Link {
+            mass: link.mass.value,
+            length: link.length.value,
+            centre: given(&link.centre).unwrap_or(link.length.value / 2.0),
+            payload: link.payload.value,
+            elevation: link.elevation.value,
+            swing: swing.map(|(angle, time)| Swing { angle, time }),
+            held: link.held.value,
+        }
+        .demand()
+    });
+    let leg = keys.leg.as_ref().map(|entry| {
+        let leg = &entry.value;
+        Leg {
+            joint: leg.joint.value,
+            mass: leg.mass.value,
+            legs: leg.legs.value,
+            thigh: leg.thigh.value,
+            shank: leg.shank.value,
+            knee_angle: leg.knee_angle.value,
+            stretched: leg.stretched.value,
+            foot_offset: leg.foot_offset.value,
+            jump: given(&leg.jump),
+            held: leg.held.value,
+        }
+        .demand()
+    });
+    [lever, link, leg].into_iter().flatten().collect()
 }
 
 /// Torque at the output with all the current that motor and controller allow \[N m\].

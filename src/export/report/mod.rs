@@ -10,6 +10,8 @@ use serde_json::{Value, json};
 
 use crate::bom::BillOfMaterials;
 use crate::checks::Checked;
+use crate::demand::Demand;
+use crate::design::Requirement;
 use crate::geometry::Mesh;
 use crate::layout::{Actuator, Bolting};
 use crate::parts::{Motion, Part};
@@ -51,6 +53,7 @@ pub fn report(made: &Made, meshes: &[Mesh], input: Value) -> Value {
                 "assembly": placement(actuator, &made.part),
             })
         }).collect::<Vec<_>>(),
+        "requirement": requirement(&actuator.design.requirement),
         "gears": gears::gears(&made.product),
         "bearings": bearings::bearings(made),
         "drive": drive::drive(&made.product),
@@ -61,6 +64,30 @@ pub fn report(made: &Made, meshes: &[Mesh], input: Value) -> Value {
         "cost": cost(&made.product.bom),
         "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
         "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
+    })
+}
+
+/// What is asked, and by whom.
+fn requirement(requirement: &Requirement) -> Value {
+    const RPM: f64 = 30.0 / std::f64::consts::PI;
+    let demand = |demand: &Demand| {
+        json!({
+            "by": demand.by,
+            "peak_torque_n_m": round(demand.peak_torque),
+            "continuous_torque_n_m": maybe(demand.continuous_torque),
+            "speed_rpm": maybe(demand.speed.map(|speed| speed * RPM)),
+        })
+    };
+    json!({
+        "peak_torque_n_m": round(requirement.peak_torque),
+        "peak_time_s": round(requirement.peak_time),
+        "continuous_torque_n_m": maybe(requirement.continuous_torque),
+        "speed_rpm": maybe(requirement.speed.map(|speed| speed * RPM)),
+        "mass_limit_g": maybe(requirement.mass_limit.map(|mass| mass * 1e3)),
+        "outer_diameter_limit_mm": maybe(requirement.outer_diameter_limit),
+        "height_limit_mm": maybe(requirement.height_limit),
+        "life_h": round(requirement.life),
+        "demands": requirement.demands.iter().map(demand).collect::<Vec<_>>(),
     })
 }
 
