@@ -206,10 +206,7 @@ fn contradictions() {
 /// Figures of one motor that can't belong together: a unit that slipped.
 #[test]
 fn a_motor_that_contradicts_itself() {
-    insta::assert_snapshot!(with(
-        "kv = \"90 rpm/V\"",
-        "kv = \"900 rpm/V\"\nno_load_current = \"40 A\""
-    ));
+    insta::assert_snapshot!(with("kv = \"90 rpm/V\"", "kv = \"900 rpm/V\"\nno_load_current = \"40 A\""));
     insta::assert_snapshot!(with("\"0.13 ohm\"", "\"0.00013 ohm\""));
 }
 

@@ -2,6 +2,7 @@
 
 use super::Check;
 use super::outcome::Outcome;
+use super::ranking::{Growth, Load};
 use crate::design::PartName;
 use crate::layout::PlanetSeat;
 use crate::product::Product;
@@ -12,6 +13,7 @@ pub static CHECKS: &[Check] = &[
         id: "output-life",
         title: "Life of the output bearing",
         unit: "h",
+        load: Load::Continuous(Growth::Power(-3.0)),
         formula: "L10h = a1 (C / P)^3 10^6 / (60 n)",
         symbols: "C dynamic rating, N\nP equivalent load, N\nn turns a minute (oscillation: n phi / 180, phi from one end of the swing to the other, degrees)\na1 reliability factor",
         clause: "ISO 281:2007, 5.3, table 3 and table 12",
@@ -24,6 +26,7 @@ pub static CHECKS: &[Check] = &[
         id: "output-static",
         title: "Static safety of the output bearing",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "s0 = C0 / P0, P0 = max(Fr, 0.6 Fr + 0.5 Fa)",
         symbols: "C0 static rating, N\nFr, Fa radial and axial load at the worst: shock, or the peak torque on the lever, N",
         clause: "ISO 76:2006, 5.1",
@@ -42,6 +45,7 @@ pub static CHECKS: &[Check] = &[
         id: "output-moment",
         title: "Axial load and overturning on the output bearing",
         unit: "",
+        load: Load::Peak(Growth::Power(1.0)),
         formula: "Fa + 4 M / dm <= 0.25 C0 (light series) or 0.5 C0; pair: M from the reactions",
         symbols: "Fa axial load, N\nM overturning moment, N mm\ndm mean diameter, mm\nC0 static rating, N",
         clause: "SKF General Catalogue, pages 296-299 (axial limit); moment as a couple: KAYDON, page 94",
@@ -58,6 +62,7 @@ pub static CHECKS: &[Check] = &[
         id: "planet-bearing",
         title: "Static safety of the planet bearings at peak",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "s0 = C0 / hypot(Ft, Fa d / spread)",
         symbols: "Ft tangential force of one mesh, load sharing included, N\nFa = Ft tan(beta), N\nd planet reference diameter, mm\nspread between the two bearings' middles, mm",
         clause: "ISO 76:2006, 5.1; couple by statics",
@@ -80,6 +85,7 @@ pub static CHECKS: &[Check] = &[
         id: "planet-bush",
         title: "Pressure at the edge of the planet bushes at peak",
         unit: "MPa",
+        load: Load::Peak(Growth::Power(1.0)),
         formula: "p = 2 Ft / (d F) + 6 Fa dp / (d F^2) <= 0.5 of the bush's limit",
         symbols: "Ft, Fa tangential and axial force of one mesh, load sharing included, N\nd bore, F length of the bush, mm\ndp planet reference diameter, mm",
         clause: "statics, linear pressure along the bush; half of the limit at the edge: common practice, no source",

@@ -2,6 +2,7 @@
 
 use super::Check;
 use super::outcome::{Outcome, Verdict};
+use super::ranking::{Growth, Load};
 use crate::design::PartName;
 use crate::product::Product;
 use crate::ratings::heat::continuous::HeldBy;
@@ -19,6 +20,7 @@ pub static CHECKS: &[Check] = &[
         id: "motor-torque",
         title: "Peak torque from the motor's current",
         unit: "N m",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "T = Kt I (1 - a) i eta",
         symbols: "Kt torque constant per peak phase ampere, N m/A\nI the lower current limit, A\na saturation\ni ratio\neta efficiency",
         clause: "constants: source-robotics.com; saturation and efficiency: stated estimates",
@@ -38,6 +40,7 @@ pub static CHECKS: &[Check] = &[
         id: "efficiency-assumed",
         title: "Efficiency the torque is reckoned with, against tooth friction alone",
         unit: "",
+        load: Load::None,
         formula: "eta <= (1 + eta0 k) / (1 + k), eta0 = (1 - mu HVs)(1 - mu HVr)",
         symbols: "mu friction coefficient\nHVs, HVr loss factors of the two meshes\nk ring teeth over sun teeth",
         clause: "mesh loss after Niemann and Ohlendorf; planetary by torque balance (from memory, recomputed)",
@@ -65,6 +68,7 @@ pub static CHECKS: &[Check] = &[
         id: "output-speed",
         title: "Output speed the supply reaches",
         unit: "rpm",
+        load: Load::None,
         formula: "|v| = hypot(R iq + w psi, w L iq) <= 0.95 V / sqrt 3, V = V0 - Rs I",
         symbols: "R phase resistance, hot\nw electrical speed\npsi flux, from the torque constant\nL phase inductance\nV supply voltage under load, Rs its resistance",
         clause: "steady equations of the synchronous machine without saliency (textbook, from memory)",
@@ -77,6 +81,7 @@ pub static CHECKS: &[Check] = &[
         id: "continuous-torque",
         title: "Torque that can be held for hours",
         unit: "N m",
+        load: Load::Continuous(Growth::Power(-1.0)),
         formula: "T = eta i Kt(I) I at the I for which max(Tw - limit, Tplastic - limit) = 0, steady",
         symbols: "Tw winding, Tplastic at the motor's face and in the wall, degC\nI phase current, peak, A",
         clause: "natural convection: Churchill and Chu; forced: Churchill and Bernstein; network of five nodes, band 20 % (stated estimate)",
@@ -89,6 +94,7 @@ pub static CHECKS: &[Check] = &[
         id: "peak-time",
         title: "Time the peak torque can be held from warm",
         unit: "s",
+        load: Load::Peak(Growth::Other),
         formula: "C dT/dt = P(T) - sum G(T) (T - Tother), until the first limit",
         symbols: "C heat stored, J/K\nP loss, W\nG conductances, W/K",
         clause: "as continuous-torque; Dormand-Prince of order 5",
@@ -101,6 +107,7 @@ pub static CHECKS: &[Check] = &[
         id: "winding-temperature",
         title: "Winding after the peak, and at the continuous torque asked for",
         unit: "degC",
+        load: Load::Peak(Growth::Rise(2.0)),
         formula: "as peak-time and continuous-torque; the hotter of the two",
         symbols: "limit: motor.winding_limit",
         clause: "as continuous-torque; band 10 K",
@@ -113,6 +120,7 @@ pub static CHECKS: &[Check] = &[
         id: "plastic-temperature",
         title: "Plastic under the motor after the peak, and at the continuous torque asked for",
         unit: "degC",
+        load: Load::Peak(Growth::Rise(2.0)),
         formula: "as peak-time and continuous-torque; the hotter of the two",
         symbols: "limit: long-term wall limit of the stator mount's material",
         clause: "as continuous-torque; limits: hubwright tables materials; band 10 K",
@@ -125,6 +133,7 @@ pub static CHECKS: &[Check] = &[
         id: "wall-temperature",
         title: "Wall around the motor after the peak, and at the continuous torque asked for",
         unit: "degC",
+        load: Load::Peak(Growth::Rise(2.0)),
         formula: "as peak-time and continuous-torque; the hotter of the two",
         symbols: "limit: long-term wall limit of the base's material",
         clause: "as continuous-torque; limits: hubwright tables materials; band 10 K",
@@ -137,6 +146,7 @@ pub static CHECKS: &[Check] = &[
         id: "duty",
         title: "Room to the nearest limit over the duty, day after day",
         unit: "K",
+        load: Load::Continuous(Growth::Other),
         formula: "least of limit - T over the cycle, begun at the temperatures its mean heat keeps",
         symbols: "T winding, plastic under the motor, wall",
         clause: "as continuous-torque; band 10 K",

@@ -2,6 +2,7 @@
 
 use super::Check;
 use super::outcome::Outcome;
+use super::ranking::{Growth, Load};
 use crate::demand::Demand;
 use crate::design::PartName;
 use crate::product::Product;
@@ -14,6 +15,7 @@ pub static CHECKS: &[Check] = &[
         id: "demand-torque",
         title: "Peak torque designed for, against what lever, link or leg ask",
         unit: "N m",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "lever: W l cos(e); link: (m c + p L) g cos(e) + J a; knee: m g / n (1 + h / s) a b sin(k) / L; hip: m g / n x",
         symbols: "W weight, N; l its lever, m; e elevation\nm mass, kg; c its centre, m; p payload, kg; L length, m; J inertia, kg m2; a = 5.77 angle / time^2\nknee: n legs that stand; a thigh, b shank, L hip to foot, m; k knee angle; h jump, s stroke, m\nhip: x foot beside the hip, m",
         clause: "statics and kinematics of rigid links (textbook); least-jerk swing: Flash and Hogan 1985 (from memory)",
@@ -29,6 +31,7 @@ pub static CHECKS: &[Check] = &[
         id: "demand-continuous",
         title: "Continuous torque designed for, against what lever, link or leg ask for hours",
         unit: "N m",
+        load: Load::Continuous(Growth::Power(-1.0)),
         formula: "the hold alone; a link that swings on: its r.m.s. with a = 4.14 angle / time^2",
         symbols: "as demand-torque",
         clause: "as demand-torque",
@@ -50,6 +53,7 @@ pub static CHECKS: &[Check] = &[
         id: "demand-speed",
         title: "Speed designed for, against what link or leg ask",
         unit: "rpm",
+        load: Load::None,
         formula: "link: 15/8 angle / time; knee: sqrt(2 g h) L / (a b sin(k)) at the end of the push",
         symbols: "as demand-torque",
         clause: "as demand-torque",
@@ -65,6 +69,7 @@ pub static CHECKS: &[Check] = &[
         id: "mass",
         title: "Mass against the limit",
         unit: "g",
+        load: Load::None,
         formula: "printed (walls, skins, infill) + bought",
         symbols: "",
         clause: "print mass by offset areas; bought masses from rows or volume",
@@ -81,6 +86,7 @@ pub static CHECKS: &[Check] = &[
         id: "outer-diameter",
         title: "Outside diameter against the limit",
         unit: "mm",
+        load: Load::None,
         formula: "largest ring of bosses",
         symbols: "",
         clause: "geometry",
@@ -98,6 +104,7 @@ pub static CHECKS: &[Check] = &[
         id: "height",
         title: "Height against the limit",
         unit: "mm",
+        load: Load::None,
         formula: "mounting face to output face",
         symbols: "",
         clause: "geometry",

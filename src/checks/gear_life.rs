@@ -2,6 +2,7 @@
 
 use super::Check;
 use super::outcome::Outcome;
+use super::ranking::{Growth, Load};
 use crate::assessment::gear_ratings::printed_part;
 use crate::design::PartName;
 use crate::gears::Member;
@@ -18,6 +19,7 @@ pub static CHECKS: &[Check] = &[
         id: "tooth-heat",
         title: "Hottest printed tooth, root or flank, against its plastic's long-term limit",
         unit: "degC",
+        load: Load::Continuous(Growth::Rise(2.0)),
         formula: "theta = theta_air + P mu HV (k / (b z (v mn)^0.75) + R / A)",
         symbols: "P power of the meshes, W\nmu friction coefficient\nHV loss factor\nk heat coefficient of root or flank, by pairing\nb width, mn module, mm\nv pitch line speed against the carrier, m/s\nR / A of the closed housing, K/W",
         clause: PLASTIC,
@@ -30,6 +32,7 @@ pub static CHECKS: &[Check] = &[
         id: "warm-roots",
         title: "Printed tooth roots at peak, warm: strength over stress, the least",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "sigma / sigma_F0, sigma = R (in layers) x share by temperature x root fill",
         symbols: "R tensile strength in the layers, MPa\nsigma_F0 root stress by ISO 6336-3, method B, MPa",
         clause: PLASTIC,
@@ -42,6 +45,7 @@ pub static CHECKS: &[Check] = &[
         id: "root-life",
         title: "Printed tooth roots over the life asked for: strength over stress, the least",
         unit: "",
+        load: Load::Continuous(Growth::Power(-1.0)),
         formula: "as warm-roots, x share by load cycles, x 0.7 for planets, which bend both ways",
         symbols: "load cycles of one tooth: life x rate x passes in a swing\nshare 10^(-0.2 (log10 N - 3)), band -0.3 to -0.13",
         clause: PLASTIC,
@@ -54,6 +58,7 @@ pub static CHECKS: &[Check] = &[
         id: "root-blow",
         title: "Printed tooth roots when the output runs into a stop: strength over stress, the least",
         unit: "",
+        load: Load::None,
         formula: "T = w i J wn, wn = sqrt(K / (i^2 J)); as warm-roots x 0.8 for a blow",
         symbols: "w top speed of work at the output, rad/s\nJ inertia at the sun, kg m2\nK stiffness at the output, N m/rad",
         clause: "collision torque: statics of a spring and an inertia; strengths as warm-roots",
@@ -66,6 +71,7 @@ pub static CHECKS: &[Check] = &[
         id: "plastic-flanks",
         title: "Flanks of printed gears at peak, warm: strength over pressure, the least",
         unit: "",
+        load: Load::Peak(Growth::Power(-0.5)),
         formula: "sigma / sigma_H0, sigma_H0 = ZH ZE Zeps Zbeta sqrt(Ft / (d1 b) (u +- 1) / u)",
         symbols: "sigma pressure at first yield when warm, MPa\nZE from the moduli at room temperature, sqrt MPa",
         clause: PLASTIC,
@@ -78,6 +84,7 @@ pub static CHECKS: &[Check] = &[
         id: "tooth-wear",
         title: "Deepest wear of a printed flank over the life asked for",
         unit: "mm",
+        load: Load::Continuous(Growth::Power(1.0)),
         formula: "Wm = T 2 pi N HV kw / (b z lFl) <= 0.2 mn",
         symbols: "T torque of the gear's mesh, N m\nN passes\nkw wear coefficient, mm3/(N m)\nlFl active flank, mm",
         clause: PLASTIC,
@@ -90,6 +97,7 @@ pub static CHECKS: &[Check] = &[
         id: "tooth-give",
         title: "How far a tooth pair gives way at the continuous torque, warm",
         unit: "mm",
+        load: Load::Continuous(Growth::Power(1.0)),
         formula: "lambda = 7.5 Ft / (b cos beta) (1/E1 + 1/E2) <= 0.07 mn",
         symbols: "Ft tangential force of a mesh, N\nE1, E2 moduli when warm, MPa",
         clause: PLASTIC,
@@ -102,6 +110,7 @@ pub static CHECKS: &[Check] = &[
         id: "least-play",
         title: "Least play of the tighter mesh, departures by root sum square",
         unit: "mm",
+        load: Load::None,
         formula: "exact play at the shifted centre distance, less what teeth print fat and what heat closes",
         symbols: "departures: fat flanks, scale of prints, thickness, runout, registers, pin holes, bearing play, heat",
         clause: "geometry; departures: common practice, no source",

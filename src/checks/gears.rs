@@ -2,6 +2,7 @@
 
 use super::Check;
 use super::outcome::Outcome;
+use super::ranking::{Growth, Load};
 use crate::design::{GearSource, PartName, ToothForm};
 use crate::gears::{Margin, Member};
 use crate::product::Product;
@@ -15,6 +16,7 @@ pub static CHECKS: &[Check] = &[
         id: "contact-ratio",
         title: "Contact ratio, transverse plus overlap, of the poorer mesh",
         unit: "",
+        load: Load::None,
         formula: "eps = eps_alpha + eps_beta",
         symbols: "eps_alpha transverse contact ratio\neps_beta = b sin(beta) / (pi mn)",
         clause: "ISO 21771:2007, 5.4",
@@ -31,6 +33,7 @@ pub static CHECKS: &[Check] = &[
         id: "module",
         title: "Module against what prints",
         unit: "mm",
+        load: Load::None,
         formula: "mn >= 0.8",
         symbols: "mn normal module, mm",
         clause: "common practice, no source",
@@ -46,6 +49,7 @@ pub static CHECKS: &[Check] = &[
         id: "ring-interference",
         title: "Planet in the ring: involute and trochoid interference, the nearer",
         unit: "",
+        load: Load::None,
         formula: "involute: z1/z2 >= 1 - tan aa2 / tan aw; trochoid: th1 z1/z2 + inv aw - inv aa2 >= th2",
         symbols: "z1, z2 teeth of planet and ring\naa2 pressure angle at the ring's tip\naw working pressure angle\nth1, th2 angles to where the tip circles cross, rad",
         clause: "SDP/SI, Elements of Metric Gear Technology, T-44 to T-46, equations 5-3 to 5-10",
@@ -58,6 +62,7 @@ pub static CHECKS: &[Check] = &[
         id: "undercut",
         title: "Undercut of sun and planet, the deeper",
         unit: "mm",
+        load: Load::None,
         formula: "(xmin - x) mn, xmin = hFf - z sin^2(at) / (2 cos beta)",
         symbols: "x profile shift\nhFf depth of the rack's straight flank, in modules\nz teeth\nat transverse pressure angle",
         clause: "ISO 21771:2007, 5.6",
@@ -70,6 +75,7 @@ pub static CHECKS: &[Check] = &[
         id: "tooth-tips",
         title: "Thinnest printed tooth tip",
         unit: "mm",
+        load: Load::None,
         formula: "san >= line width",
         symbols: "san tooth thickness at the tip circle, normal section, after the backlash, mm",
         clause: "common practice, no source: one line must fit",
@@ -102,6 +108,7 @@ pub static CHECKS: &[Check] = &[
         id: "overlap",
         title: "Overlap of helical teeth",
         unit: "",
+        load: Load::None,
         formula: "eps_beta = b sin(beta) / (pi mn)",
         symbols: "b face width (of one half of a herringbone), mm\nbeta helix angle\nmn normal module, mm",
         clause: "ISO 21771:2007, 5.4.4; 1 and more for quiet running: common practice, no source",
@@ -123,6 +130,7 @@ pub static CHECKS: &[Check] = &[
         id: "metal-roots",
         title: "Bending at the tooth roots of bought gears at peak, the worse",
         unit: "MPa",
+        load: Load::Peak(Growth::Power(1.0)),
         formula: "sigma_F0 = Ft / (b mn) YF YS Ybeta <= sigma_FE,static / SF",
         symbols: "as for planet-root\nsigma_FE,static of the metal, few cycles, MPa\nSF = limits.metal_safety",
         clause: "ISO 6336-3:2006, method B (formulas from memory); limits ISO 6336-5 (from memory)",
@@ -135,6 +143,7 @@ pub static CHECKS: &[Check] = &[
         id: "metal-flank",
         title: "Flank pressure of sun and planet, both bought, at peak",
         unit: "MPa",
+        load: Load::Peak(Growth::Power(0.5)),
         formula: "sigma_H0 = ZH ZE Zeps Zbeta sqrt(Ft / (d1 b) (u + 1) / u) <= sigma_Hlim,static / SF",
         symbols: "Ft tangential force with load sharing, N\nd1 reference diameter of the sun, mm\nu planet teeth over sun teeth\nSF = limits.metal_safety",
         clause: "ISO 6336-2, Zbeta by the 2019 edition (formulas from memory); limits ISO 6336-5 (from memory)",
@@ -147,6 +156,7 @@ pub static CHECKS: &[Check] = &[
         id: "ring-root",
         title: "Bending at the printed ring's tooth root at peak",
         unit: "MPa",
+        load: Load::Peak(Growth::Power(1.0)),
         formula: "sigma_F0 = Ft / (b mn) YF YS Ybeta",
         symbols: "as for planet-root; section where the printed fillet's tangent makes 60 degrees with the tooth's middle line",
         clause: "ISO 6336-3:2006, method B on the printed arc (formulas from memory)",
@@ -159,6 +169,7 @@ pub static CHECKS: &[Check] = &[
         id: "planet-root",
         title: "Bending at the printed planet's tooth root at peak",
         unit: "MPa",
+        load: Load::Peak(Growth::Power(1.0)),
         formula: "sigma_F0 = Ft / (b mn) YF YS Ybeta",
         symbols: "Ft tangential force with load sharing, N\nb face width, mm\nmn normal module, mm\nYF form factor, load at the outer point of single contact\nYS stress correction at the fillet\nYbeta helix factor",
         clause: "ISO 6336-3:2006, method B (formulas from memory), the worse of both meshes; Lewis beside it (Y from Shigley, table 14-2, from memory)",
@@ -171,6 +182,7 @@ pub static CHECKS: &[Check] = &[
         id: "output-backlash",
         title: "Backlash at the output",
         unit: "deg",
+        load: Load::None,
         formula: "phi = (js rp2 + jr rp1) / (a (rp1 + rp2)), most of both meshes",
         symbols: "js, jr most play of the meshes at the pitch circle, mm\nrp1, rp2 pitch radii of the planet in them, a centre distance, mm",
         clause: "geometry; departures as for least-play: common practice, no source",

@@ -3,6 +3,7 @@
 use super::Check;
 use super::ESTIMATE;
 use super::outcome::Outcome;
+use super::ranking::{Growth, Load};
 use crate::design::PartName;
 use crate::layout::SunJoint;
 use crate::layout::clamp_force;
@@ -14,6 +15,7 @@ pub static CHECKS: &[Check] = &[
         id: "sun-joint",
         title: "Sun's joint to the rotor, times the peak torque",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "socket: 0.5 z 1.2 mn L p r; one piece: tau pi (d^4 - b^4) / (16 d)",
         symbols: "z sun teeth\nL socket depth, mm\np = 40 MPa on printed teeth\ntau = 18 MPa across layers\nd, b root and bore, mm",
         clause: ESTIMATE,
@@ -38,6 +40,7 @@ pub static CHECKS: &[Check] = &[
         id: "output-crown",
         title: "Crown into the output flange, times the peak torque",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "T = n h w p r, and bending across layers at the teeth's feet; the lesser",
         symbols: "n teeth\nh depth along the radius, mm\nw height that bears, mm\np = 20 MPa\nr mean radius, mm",
         clause: ESTIMATE,
@@ -56,6 +59,7 @@ pub static CHECKS: &[Check] = &[
         id: "ring-lobes",
         title: "Lobes of the ring insert, times the peak torque",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "T = n F 3 p r",
         symbols: "n lobes\nF face width, mm\np = 20 MPa\nr distance of the lobes, mm",
         clause: ESTIMATE,
@@ -75,6 +79,7 @@ pub static CHECKS: &[Check] = &[
         id: "service-joint",
         title: "Friction of the service joint, times the housing's torque",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "n F mu r / T",
         symbols: "n screws\nF = 450 N clamp force per M3 insert (by stress area for others)\nmu = 0.2\nr circle radius, mm\nT reaction on the housing, N m",
         clause: ESTIMATE,
@@ -98,6 +103,7 @@ pub static CHECKS: &[Check] = &[
         id: "keeper-pull",
         title: "Keeper inserts, times the pushing load",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "n 0.2 sigma_t pi D L / F",
         symbols: "n screws\nsigma_t strength across layers, MPa\nD insert outside, L its length, mm\nF load that pushes the output in, with shock and moment, N",
         clause: "stated estimate, fitted to one test (Polymers 18(1) 112, 2025)",

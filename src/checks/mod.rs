@@ -1,6 +1,7 @@
 //! What is checked before printing: each check is a row with its formula, source and range, and a function.
 //!
 //! - [`outcome`]: value, limit, verdict, margin
+//! - [`ranking`]: which part gives way first
 //! - [`clearance`]: least gap between turning and fixed bodies over the whole stack
 //! - [`bearings`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`printing`], [`envelope`]: the checks, by what they are about
 //!
@@ -15,9 +16,11 @@ mod gears;
 mod joints;
 mod outcome;
 mod printing;
+pub mod ranking;
 
 pub use clearance::{Clearance, clearances};
 pub use outcome::{Outcome, Sense, Verdict};
+pub use ranking::{Growth, Load, Ranking};
 
 use crate::design::PartName;
 use crate::product::Product;
@@ -29,6 +32,8 @@ pub struct Check {
     pub title: &'static str,
     /// Unit of value and limit in the report.
     pub unit: &'static str,
+    /// Under which load, and how the value goes with it.
+    pub load: Load,
     /// What is computed, in symbols.
     pub formula: &'static str,
     /// Meaning of the symbols, one a line.

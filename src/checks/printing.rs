@@ -5,6 +5,7 @@ use rayon::prelude::*;
 use super::Check;
 use super::clearance::clearances;
 use super::outcome::Outcome;
+use super::ranking::Load;
 use crate::parts::form;
 use crate::product::Product;
 
@@ -13,6 +14,7 @@ pub static CHECKS: &[Check] = &[
         id: "running-clearance",
         title: "Least gap of turning against fixed bodies",
         unit: "mm",
+        load: Load::None,
         formula: "least radial gap where heights are shared; least axial gap where radii are",
         symbols: "",
         clause: "common practice, no source: 0.5 radial, 0.8 axial",
@@ -25,6 +27,7 @@ pub static CHECKS: &[Check] = &[
         id: "print-form",
         title: "Largest unsupported reach, of what the printer may span",
         unit: "",
+        load: Load::None,
         formula: "reach / limit over all downward faces",
         symbols: "slope against the overhang limit, bridge against the longest bridge, ledge against one line width",
         clause: "common practice, no source: 45 degrees, 10 mm",
@@ -37,6 +40,7 @@ pub static CHECKS: &[Check] = &[
         id: "bed-fit",
         title: "Largest part against the bed",
         unit: "",
+        load: Load::None,
         formula: "size / bed, the worst of length, width, height",
         symbols: "",
         clause: "geometry",

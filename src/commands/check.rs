@@ -10,7 +10,11 @@ use super::make::{checks_tree, exit, made};
 use super::{Answer, Exit};
 use crate::checks::{Checked, Verdict};
 use crate::design;
-use crate::export::summary::significant;
+use crate::export::report::ranking::ranking;
+use crate::export::summary::{significant, weakest};
+
+/// So many of each list are worth a change at a time.
+const WEAKEST: usize = 3;
 
 /// Checks a design.
 pub fn check(design: &Path) -> Answer {
@@ -20,8 +24,13 @@ pub fn check(design: &Path) -> Answer {
     };
     match made(&loaded) {
         Ok(made) => {
-            let tree = json!({ "design": loaded.design.name, "checks": checks_tree(&made.checks) });
-            let text = format!("{}\n{}", table(&made.checks), remedies(&made.checks));
+            let tree = json!({
+                "design": loaded.design.name,
+                "checks": checks_tree(&made.checks),
+                "ranking": ranking(&made),
+            });
+            let text =
+                format!("{}\n{}\n{}", table(&made.checks), remedies(&made.checks), weakest(&made, WEAKEST));
             Answer { problems: loaded.problems, ..Answer::new(text, tree, exit(&made.checks)) }
         }
         Err(problems) => Answer::refused(problems, Exit::WrongInput),

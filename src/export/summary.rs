@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::checks::{Checked, Verdict};
+use crate::checks::{Checked, Ranking, Verdict};
 use crate::pipeline::Made;
 use crate::product::Product;
 
@@ -70,6 +70,7 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
         made.product.bom.printed_mass() * 1e3,
         made.product.bom.bought_mass() * 1e3
     )?;
+    write_first(out, made)?;
     for note in &actuator.notes {
         writeln!(out, "  note      {}", note.message)?;
     }
@@ -96,6 +97,40 @@ fn write_drive(out: &mut String, product: &Product) -> std::fmt::Result {
         format!("; stage {:.0} N m/rad (band {low:.0} to {high:.0})", stiffness.output())
     });
     writeln!(out, "  feel      backlash {backlash:.2} deg{most} at the output{stiffness}")
+}
+
+/// What gives way first as the torque grows.
+fn write_first(out: &mut String, made: &Made) -> std::fmt::Result {
+    let ranking = Ranking::of(&made.product, &made.checks);
+    for (load, places) in [("peak", &ranking.peak), ("hours", &ranking.continuous)] {
+        let Some(first) = places.first() else { continue };
+        let at = match first.torque {
+            Some(torque) => format!(" at {torque:.1} N m"),
+            None => String::new(),
+        };
+        writeln!(out, "  first     {load}: {}{at}", first.checked.check.id)?;
+    }
+    Ok(())
+}
+
+/// The weakest of each list with what to change, for `check`.
+pub fn weakest(made: &Made, count: usize) -> String {
+    let ranking = Ranking::of(&made.product, &made.checks);
+    let mut text = String::new();
+    for (load, places) in [("the peak torque", &ranking.peak), ("the continuous torque", &ranking.continuous)]
+    {
+        if places.is_empty() {
+            continue;
+        }
+        // Writing to a String can't fail.
+        let _ = writeln!(text, "First to give way as {load} grows:");
+        for (index, place) in places.iter().take(count).enumerate() {
+            let at = place.torque.map_or("no law".to_string(), |torque| format!("{torque:.1} N m"));
+            let (check, remedy) = (place.checked.check, &place.checked.outcome.remedy);
+            let _ = writeln!(text, "  {}. {at:>9}  {} ({}). {remedy}", index + 1, check.title, check.id);
+        }
+    }
+    text
 }
 
 fn write_checks(out: &mut String, checks: &[Checked], colour: bool) -> std::fmt::Result {

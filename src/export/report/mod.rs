@@ -4,6 +4,7 @@ mod bearings;
 mod drive;
 mod gear_life;
 mod gears;
+pub mod ranking;
 mod thermal;
 
 use serde_json::{Value, json};
@@ -63,6 +64,7 @@ pub fn report(made: &Made, meshes: &[Mesh], input: Value) -> Value {
         "thermal": thermal::thermal(&made.product),
         "cost": cost(&made.product.bom),
         "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
+        "ranking": ranking::ranking(made),
         "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
     })
 }
