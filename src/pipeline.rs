@@ -3,10 +3,10 @@
 use rayon::prelude::*;
 
 use crate::checks::{self, Checked};
-use crate::design::Design;
-use crate::geometry::Mesh;
+use crate::design::{Design, PartName};
+use crate::geometry::{Mesh, ShapeError};
 use crate::layout::{self, Fault};
-use crate::parts::{PartError, PartFault};
+use crate::parts::{self, Part, PartError, PartFault};
 use crate::product::Product;
 
 /// A product and how its checks ended.
@@ -33,25 +33,41 @@ pub fn make(design: &Design) -> Result<Made, MakeError> {
     Ok(Made { product, checks })
 }
 
+/// What only files need: triangles of what is printed, and solids as drawn.
+#[derive(Clone, Debug)]
+pub struct Solids {
+    /// Triangles as printed, in the order of the parts.
+    pub meshes: Vec<Mesh>,
+    /// As drawn, in the assembly frame, in the order of the parts.
+    pub nominal: Vec<Part>,
+    /// Exact, of the nominal parts \[mm3\].
+    pub nominal_volumes: Vec<f64>,
+}
+
 impl Made {
-    /// Triangles of the parts, in their order.
-    ///
     /// # Errors
-    /// Every part whose boundary doesn't close.
-    pub fn meshes(&self) -> Result<Vec<Mesh>, MakeError> {
-        let meshed: Vec<Result<Mesh, PartError>> = self
-            .product
-            .parts
-            .par_iter()
-            .map(|made| {
-                made.mesh()
-                    .map_err(|error| PartError { part: made.part.name, source: PartFault::Shape(error) })
-            })
-            .collect();
-        let (good, bad): (Vec<_>, Vec<_>) = meshed.into_iter().partition(Result::is_ok);
-        if !bad.is_empty() {
-            return Err(MakeError::Shape(bad.into_iter().filter_map(Result::err).collect()));
-        }
-        Ok(good.into_iter().filter_map(Result::ok).collect())
+    /// Every part whose boundary doesn't close, or that has no nominal shape.
+    pub fn solids(&self) -> Result<Solids, MakeError> {
+        let parts = &self.product.parts;
+        let (meshes, nominal) = rayon::join(
+            || gathered(parts.par_iter().map(|made| (made.part.name, made.mesh())).collect()),
+            || parts::all(&self.product.actuator.nominal()).map_err(MakeError::Shape),
+        );
+        let (meshes, nominal) = (meshes?, nominal?);
+        let volumes = nominal.par_iter().map(|part| (part.name, part.stack.volume())).collect();
+        Ok(Solids { meshes, nominal_volumes: gathered(volumes)?, nominal })
     }
+}
+
+/// All that came out well, or all that didn't.
+fn gathered<T>(found: Vec<(PartName, Result<T, ShapeError>)>) -> Result<Vec<T>, MakeError> {
+    let mut good = Vec::with_capacity(found.len());
+    let mut bad = Vec::new();
+    for (part, result) in found {
+        match result {
+            Ok(value) => good.push(value),
+            Err(error) => bad.push(PartError { part, source: PartFault::Shape(error) }),
+        }
+    }
+    if bad.is_empty() { Ok(good) } else { Err(MakeError::Shape(bad)) }
 }

@@ -224,8 +224,17 @@ fn a_name_that_leads_out_of_the_folder() {
 }
 
 #[test]
-fn not_used_yet() {
-    insta::assert_snapshot!(said(&format!("{GOOD}[printer]\nshrinkage = 0.003\n")));
+fn printer_ranges_that_overlap() {
+    insta::assert_snapshot!(said(&format!(
+        "{GOOD}[printer]
+hole_growth_by_size = [
+  {{ over = \"2 mm\", up_to = \"5 mm\", allowance = \"0.25 mm\" }},
+  \
+         {{ over = \"4 mm\", up_to = \"9 mm\", allowance = \"0.2 mm\" }},
+]
+shrinkage = 3
+"
+    )));
 }
 
 #[test]

@@ -211,7 +211,7 @@ fn sheets_of_the_demos() {
 #[test]
 fn the_report_keeps_its_keys_and_has_the_sheet() {
     let made = pipeline::make(&demo(SHOULDER)).expect("makes");
-    let report = report::report(&made, &made.meshes().expect("closed"), serde_json::Value::Null);
+    let report = report::report(&made, &made.solids().expect("closed"), serde_json::Value::Null);
     let gears = &report["gears"];
     for member in ["sun", "planet", "ring"] {
         for key in [

@@ -145,19 +145,19 @@ fn the_bill_of_materials_counts_every_screw_and_insert() {
 /// All files of a design, made on so many threads.
 fn files(name: &str, threads: usize) -> Vec<Vec<u8>> {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("pool");
-    let (made, meshes) = pool.install(|| {
+    let (made, solids) = pool.install(|| {
         let made = made(name);
-        let meshes = made.meshes().expect("closed");
-        (made, meshes)
+        let solids = made.solids().expect("closed");
+        (made, solids)
     });
     let stl = |mesh: &hubwright::geometry::Mesh| {
         let mut bytes = Vec::new();
         export::stl::write(mesh, &mut bytes).expect("write");
         bytes
     };
-    let mut files: Vec<Vec<u8>> = meshes.iter().map(stl).collect();
+    let mut files: Vec<Vec<u8>> = solids.meshes.iter().map(stl).collect();
     files.push(made.product.bom.csv().expect("csv"));
-    files.push(export::report::report(&made, &meshes, serde_json::Value::Null).to_string().into_bytes());
+    files.push(export::report::report(&made, &solids, serde_json::Value::Null).to_string().into_bytes());
     files
 }
 
@@ -235,4 +235,44 @@ fn an_oscillating_bearing_lives_by_the_way_it_travels() {
     let expected = rated.life_mrev.expect("life") * 1e6 / (turns_per_second * 3600.0);
     let hours = rated.life_hours.expect("hours");
     assert!((hours / expected - 1.0).abs() < 1e-9, "{hours} h against {expected}");
+}
+
+/// What is drawn and what is printed: seats, pin holes and inserts' holes at the size of what goes in, teeth as calculated; by
+/// hand, a seat of a bearing that is 65 outside, printed 0.1 larger over its depth, takes pi/4 (65.1^2 - 65^2) more.
+#[test]
+fn nominal_parts_have_no_allowances() {
+    let made = made(SHOULDER);
+    let (actuator, nominal) = (&made.product.actuator, made.product.actuator.nominal());
+    assert_eq!(nominal.housing.seat, 65.0);
+    assert!((actuator.housing.seat - 65.1).abs() < 1e-12);
+    assert_eq!(nominal.carrier.pin_hole, actuator.planet.pin_diameter);
+    assert_eq!(nominal.joints.service.clearance, 3.4, "ISO 273, medium, M3");
+    assert_eq!(nominal.insert_hole(&nominal.joints.service), 4.0);
+    assert!((actuator.insert_hole(&actuator.joints.service) - 4.2).abs() < 1e-12);
+    // Its gears, register and carriers touch, so that nothing but the fits has moved.
+    let solids = made.solids().expect("closed");
+    for ((part, nominal), volume) in
+        made.product.parts.iter().zip(&solids.nominal).zip(&solids.nominal_volumes)
+    {
+        assert_eq!(part.part.name, nominal.name);
+        let change = part.volume / volume - 1.0;
+        assert!(change.abs() < 0.02, "{}: {change}", nominal.name.as_str());
+        assert_eq!(nominal.stack.brep().expect("closed").shells().len(), 1);
+    }
+}
+
+/// A material that shrinks by 1 % is printed 1/0.99 as large in all directions, and comes out at its size.
+#[test]
+fn shrinkage_is_allowed_for() {
+    let mut design = demo(SHOULDER);
+    design.printer.material_shrinkage = vec![("PA12".to_string(), 0.01)];
+    let shrunk = make(&design).expect("makes");
+    let plain = made(SHOULDER);
+    for (shrunk, plain) in shrunk.product.parts.iter().zip(&plain.product.parts) {
+        let scale = if shrunk.part.name == PartName::Planet { 1.0 / 0.99f64 } else { 1.0 };
+        let name = plain.part.name.as_str();
+        assert!((shrunk.volume / plain.volume - scale.powi(3)).abs() < 1e-9, "{name}");
+        assert!((shrunk.size[2] / plain.size[2] - scale).abs() < 1e-12, "{name}");
+        assert!(shrunk.mesh().expect("closed").is_closed(), "{name}");
+    }
 }

@@ -27,14 +27,14 @@ pub fn make(design: &Path, out: Option<&Path>) -> Answer {
         Ok(made) => made,
         Err(problems) => return Answer::refused(problems, Exit::WrongInput),
     };
-    let meshes = match made.meshes() {
-        Ok(meshes) => meshes,
+    let solids = match made.solids() {
+        Ok(solids) => solids,
         Err(error) => return Answer::refused(refusal(error, &loaded), Exit::WrongInput),
     };
     // The name is checked to be a plain one: it cannot lead out of the folder.
     let target = out.map_or_else(|| Path::new(OUTPUT).join(&loaded.design.name), PathBuf::from);
     let written =
-        folder::replace(&target, |fresh| outputs::write(fresh, &made, &meshes, loaded.input.clone()));
+        folder::replace(&target, |fresh| outputs::write(fresh, &made, &solids, loaded.input.clone()));
     if let Err(error) = written {
         return not_written(&error, loaded.problems);
     }

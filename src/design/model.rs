@@ -504,8 +504,14 @@ pub struct Printer {
     /// Running clearance of turning against fixed.
     pub running_radial: f64,
     pub running_axial: f64,
-    /// Growth applied to holes that carry no fit.
-    pub hole_growth: f64,
+    /// Added to upright holes that carry no fit, by diameter; the last range takes the rest.
+    pub hole_growth: Vec<FitRange>,
+    /// How far upright posts without a fit come out large.
+    pub post_growth: f64,
+    /// Share by which prints come out small.
+    pub shrinkage: f64,
+    /// The same for single materials, by name.
+    pub material_shrinkage: Vec<(String, f64)>,
     /// Longest bridge.
     pub bridge: f64,
     /// Steepest overhang from the vertical \[rad\].
@@ -518,6 +524,23 @@ pub struct Printer {
 }
 
 impl Printer {
+    /// Diameter at which to print a hole without a fit so that it comes out at `diameter`.
+    pub fn hole(&self, diameter: f64) -> f64 {
+        let range = self.hole_growth.iter().find(|range| diameter > range.over && diameter <= range.up_to);
+        diameter + range.map_or(0.0, |range| range.allowance)
+    }
+
+    /// Diameter at which to print a post without a fit so that it comes out at `diameter`.
+    pub fn post(&self, diameter: f64) -> f64 {
+        diameter - self.post_growth
+    }
+
+    /// Scale at which a part of a material is printed so that it comes out at its size.
+    pub fn scale(&self, material: &str) -> f64 {
+        let own = self.material_shrinkage.iter().find(|(name, _)| name == material);
+        1.0 / (1.0 - own.map_or(self.shrinkage, |(_, share)| *share))
+    }
+
     /// Allowance on the seat of a bearing of outer diameter `outer`; the nearest range beyond the ends.
     pub fn seat_fit(&self, outer: f64) -> f64 {
         self.bearing_seat

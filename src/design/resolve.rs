@@ -394,13 +394,32 @@ fn printer(keys: &PrinterKeys) -> Printer {
         register: keys.register.value,
         running_radial: keys.running_radial.value,
         running_axial: keys.running_axial.value,
-        hole_growth: keys.hole_growth.value,
+        hole_growth: hole_growth(keys),
+        post_growth: keys.post_growth.value,
+        shrinkage: keys.shrinkage.value,
+        material_shrinkage: keys
+            .material_shrinkage
+            .value
+            .iter()
+            .map(|one| (one.material.value.name.clone(), one.shrinkage.value))
+            .collect(),
         bridge: keys.bridge.value,
         overhang: keys.overhang.value,
         elephant_foot: keys.elephant_foot.value,
         tooth_growth: keys.tooth_growth.value,
         bed_chamfer: keys.bed_chamfer.value,
     }
+}
+
+/// The ranges that were measured, then the rest.
+fn hole_growth(keys: &PrinterKeys) -> Vec<FitRange> {
+    let measured = keys.hole_growth_by_size.value.iter().map(|range| FitRange {
+        over: range.over.value,
+        up_to: range.up_to.value,
+        allowance: range.allowance.value,
+    });
+    let rest = FitRange { over: 0.0, up_to: f64::INFINITY, allowance: keys.hole_growth.value };
+    measured.chain(std::iter::once(rest)).collect()
 }
 
 fn limits(keys: &LimitsKeys) -> Limits {

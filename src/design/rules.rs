@@ -19,7 +19,6 @@ pub fn check(keys: &DesignKeys, problems: &mut Problems) {
     rules.printer(keys);
     rules.requirement(keys);
     rules.joints(keys);
-    rules.not_used_yet(keys);
 }
 
 struct Rules<'a> {
@@ -413,6 +412,15 @@ impl Rules<'_> {
                 );
             }
         }
+        for range in &printer.hole_growth_by_size.value {
+            let why = "a range goes from its smaller to its larger diameter";
+            self.below(
+                (&range.over, "printer.hole_growth_by_size.over"),
+                (&range.up_to, "printer.hole_growth_by_size.up_to"),
+                why,
+            );
+        }
+        self.no_overlap(&printer.hole_growth_by_size.value);
         self.below(
             (&printer.layer_height, "printer.layer_height"),
             (&printer.line_width, "printer.line_width"),
@@ -485,6 +493,27 @@ impl Rules<'_> {
         }
     }
 
+    /// Measured ranges may leave gaps, which the general value fills, but a diameter lies in one of them only.
+    fn no_overlap(&mut self, ranges: &[FitRangeKeys]) {
+        for pair in ranges.windows(2) {
+            let [first, second] = pair else { continue };
+            if first.up_to.is_sound() && second.over.is_sound() && second.over.value < first.up_to.value {
+                let found = format!(
+                    "up to {}, then over {}",
+                    millimetres(first.up_to.value),
+                    millimetres(second.over.value)
+                );
+                self.conflict(
+                    &second.over,
+                    "printer.hole_growth_by_size.over",
+                    "The ranges of hole growth overlap",
+                    found,
+                    "smaller diameters first, each range beginning where the one before it ends or later",
+                );
+            }
+        }
+    }
+
     fn seat_order(&mut self, ranges: &[FitRangeKeys]) {
         for pair in ranges.windows(2) {
             let [first, second] = pair else { continue };
@@ -514,15 +543,6 @@ impl Rules<'_> {
                     .key("fasteners.ring-insert")
                     .hint("gearset.ring = \"insert\" makes it a part of its own"),
             );
-        }
-    }
-
-    /// Keys that are read, but that nothing is computed from so far.
-    fn not_used_yet(&mut self, keys: &DesignKeys) {
-        if let Some(place) = keys.printer.value.shrinkage.as_ref().and_then(|entry| entry.place().cloned()) {
-            let message = "`printer.shrinkage` is kept, but nothing is computed from it yet";
-            self.problems
-                .push(Diagnostic::note(Code::NotUsedYet, message).at(place).key("printer.shrinkage"));
         }
     }
 }

@@ -51,7 +51,6 @@ codes! {
     UnknownBearing "unknown-bearing" "The designation is neither in the bearing table nor among the design's own rows.";
     UnknownMaterial "unknown-material" "The material is not in the material table.";
     WrongDuty "wrong-duty" "A line of the duty's file can't be used.";
-    NotUsedYet "not-used-yet" "The key is read and kept, but nothing is computed from it yet.";
 
     // `from`.
     FromRefused "from-refused" "`from` may only name a file beside or below the design, or in a `designs` folder above it.";

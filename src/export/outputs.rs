@@ -9,15 +9,13 @@ use serde_json::Value;
 
 use super::{gear_sheets, mesh_svg, report, stl};
 use crate::gear_sheet::GearSheet;
-use crate::geometry::Mesh;
-use crate::pipeline::Made;
+use crate::pipeline::{Made, Solids};
 
-/// Writes parts, bill of materials, gear sheets, mesh drawing and report. `meshes` are the
-/// parts' triangles in their order; `input` is the resolved design, for the report.
-pub fn write(folder: &Path, made: &Made, meshes: &[Mesh], input: Value) -> io::Result<()> {
+/// Writes parts, bill of materials, gear sheets, mesh drawing and report. `input` is the resolved design, for the report.
+pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
     let parts = folder.join("parts");
     fs::create_dir(&parts)?;
-    made.product.parts.par_iter().zip(meshes).try_for_each(|(part, mesh)| {
+    made.product.parts.par_iter().zip(&solids.meshes).try_for_each(|(part, mesh)| {
         let path = parts.join(format!("{}.stl", part.part.name.as_str()));
         let mut out = BufWriter::new(File::create(path)?);
         stl::write(mesh, &mut out)?;
@@ -31,7 +29,7 @@ pub fn write(folder: &Path, made: &Made, meshes: &[Mesh], input: Value) -> io::R
     )?;
     fs::write(folder.join("mesh.svg"), mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?)?;
     let mut text =
-        serde_json::to_string_pretty(&report::report(made, meshes, input)).map_err(io::Error::other)?;
+        serde_json::to_string_pretty(&report::report(made, solids, input)).map_err(io::Error::other)?;
     text.push('\n');
     fs::write(folder.join("report.json"), text)
 }

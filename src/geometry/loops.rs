@@ -60,6 +60,12 @@ impl Loop {
         Loop(self.0.iter().map(|segment| segment.translated(by)).collect())
     }
 
+    /// About the origin.
+    #[must_use]
+    pub fn scaled(&self, by: f64) -> Loop {
+        Loop(self.0.iter().map(|segment| segment.scaled(by)).collect())
+    }
+
     /// Reflected in the x axis and run backwards, so that outer boundaries stay counter-clockwise.
     #[must_use]
     pub fn mirrored(&self) -> Loop {

@@ -242,6 +242,15 @@ impl Segment {
         self.moved(|point| point + by)
     }
 
+    /// About the origin.
+    pub fn scaled(&self, by: f64) -> Segment {
+        let mut scaled = self.moved(|point| point * by);
+        if let Curve::Arc { radius, .. } = &mut scaled.curve {
+            *radius *= by;
+        }
+        scaled
+    }
+
     /// Reflected in the x axis; an arc changes its sense.
     pub fn mirrored(&self) -> Segment {
         let mut mirrored = self.moved(Point::mirrored);

@@ -190,6 +190,20 @@ impl Stack {
         Stack { slabs: self.slabs.iter().map(|slab| slab.map(slab.z, turn)).collect() }
     }
 
+    /// Larger or smaller in all directions, about the origin.
+    #[must_use]
+    pub fn scaled(&self, by: f64) -> Stack {
+        let outline = |one: &SlabLoop| SlabLoop {
+            bottom: one.bottom.scaled(by),
+            top: one.top.scaled(by),
+            wall: match one.wall {
+                Wall::Twisted { per_mm } => Wall::Twisted { per_mm: per_mm / by },
+                other => other,
+            },
+        };
+        Stack { slabs: self.slabs.iter().map(|slab| slab.map(slab.z.map(|z| z * by), outline)).collect() }
+    }
+
     pub fn mass_properties(&self) -> Result<MassProperties, ShapeError> {
         let mut sum = Moments::default();
         let mut first = 0.0;

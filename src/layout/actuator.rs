@@ -390,6 +390,27 @@ impl Joints {
     }
 }
 
+impl Joints {
+    /// As [`iter`](Joints::iter).
+    pub fn iter_mut(&mut self) -> impl Iterator<Item = &mut Bolting> {
+        [
+            &mut self.machine,
+            &mut self.stator_mount,
+            &mut self.service,
+            &mut self.motor_to_mount,
+            &mut self.adapter_to_rotor,
+            &mut self.sun,
+            &mut self.keeper,
+            &mut self.pillars,
+            &mut self.clamp_ring,
+            &mut self.output,
+        ]
+        .into_iter()
+        .chain(self.ring_insert.as_mut())
+        .chain(std::iter::once(&mut self.board))
+    }
+}
+
 /// Something worth knowing that is no fault.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Note {

@@ -15,6 +15,7 @@ mod carrier;
 mod fault;
 mod hardware;
 mod housing;
+mod nominal;
 mod planet;
 mod stack;
 mod sun;

@@ -33,7 +33,7 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
         body.add(
             "pillar",
             [front, pillar_end],
-            disc_at(plate.pillar_distance, angle, 2.0 * plate.pillar_radius),
+            disc_at(plate.pillar_distance, angle, actuator.design.printer.post(2.0 * plate.pillar_radius)),
         );
     }
     shapes::clearance_holes(&mut body, "pillar screw", pillars, [back, pillar_end]);

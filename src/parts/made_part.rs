@@ -17,7 +17,7 @@ const MOST_HALVINGS: u32 = 8;
 #[derive(Clone, Debug)]
 pub struct MadePart {
     pub part: Part,
-    /// As it lies on the bed.
+    /// As it lies on the bed, at the size at which it is printed: fits, growth and shrinkage allowed for.
     pub printed: Stack,
     /// Along x, y, z on the bed.
     pub size: [f64; 3],
@@ -32,10 +32,11 @@ impl MadePart {
     /// # Errors
     /// A shape that can't be formed.
     pub fn of(actuator: &Actuator, part: Part) -> Result<MadePart, PartFault> {
-        let printed = part.printed();
-        let volume = printed.volume()?;
         // Every part of the actuator has settings: resolved with the design.
         let settings = actuator.design.settings(part.name);
+        let scale = actuator.design.printer.scale(&settings.material.name);
+        let printed = if scale == 1.0 { part.printed() } else { part.printed().scaled(scale) };
+        let volume = printed.volume()?;
         let mass = print_mass(&printed, &settings, &actuator.design.printer)?;
         let size = printed.size();
         Ok(MadePart { part, printed, size, volume, mass })

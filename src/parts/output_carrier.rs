@@ -49,6 +49,7 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     shapes::insert_holes(
         &mut body,
         "pillar insert",
+        actuator,
         &joints.pillars,
         back,
         joints.pillars.hole_depth(),
@@ -58,12 +59,21 @@ pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     shapes::insert_holes(
         &mut body,
         "output insert",
+        actuator,
         output,
         hub_front,
         output.hole_depth() + OUTPUT_TIP_ROOM,
         Opening::Front,
     );
     let clamp = &joints.clamp_ring;
-    shapes::insert_holes(&mut body, "clamp insert", clamp, hub_front, clamp.hole_depth(), Opening::Front);
+    shapes::insert_holes(
+        &mut body,
+        "clamp insert",
+        actuator,
+        clamp,
+        hub_front,
+        clamp.hole_depth(),
+        Opening::Front,
+    );
     Ok(body.stack()?)
 }

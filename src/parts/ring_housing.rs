@@ -156,6 +156,7 @@ fn screws(actuator: &Actuator, body: &mut Body) {
     shapes::insert_holes(
         body,
         "keeper insert",
+        actuator,
         keeper,
         housing.seat_back,
         keeper.hole_depth(),
@@ -165,6 +166,7 @@ fn screws(actuator: &Actuator, body: &mut Body) {
         shapes::insert_holes(
             body,
             "lobe insert",
+            actuator,
             lobes,
             stations.ring_front,
             lobes.hole_depth(),

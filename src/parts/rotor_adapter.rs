@@ -46,6 +46,7 @@ fn sun(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
     let (adapter, stations) = (&actuator.adapter, &actuator.stations);
     let gear = &actuator.stage.sun;
     let (hole, depth) = adapter.insert_hole;
+    let hole = actuator.design.printer.hole(hole);
     match actuator.sun.joint {
         SunJoint::Socket { .. } => {
             let grown = gear.profile_grown(actuator.design.printer.sun_socket / 2.0, PROFILE_TOLERANCE)?;

@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use crate::geometry::{Body, Point, Region, ShapeError};
-use crate::layout::Bolting;
+use crate::layout::{Actuator, Bolting};
 
 /// Lead-in at the mouth of pockets that take an insert: 0.4 on the radius (practice).
 pub const LEAD_IN: f64 = 0.4;
@@ -54,17 +54,18 @@ pub enum Opening {
 }
 
 /// Blind insert holes of a joint with their lead-in, opening at height `at`.
-pub fn insert_holes(body: &mut Body, name: &str, joint: &Bolting, at: f64, depth: f64, opening: Opening) {
+pub fn insert_holes(
+    body: &mut Body,
+    name: &str,
+    actuator: &Actuator,
+    joint: &Bolting,
+    at: f64,
+    depth: f64,
+    opening: Opening,
+) {
+    let diameter = actuator.insert_hole(joint);
     for angle in joint.angles() {
-        insert_hole(
-            body,
-            name,
-            Point::polar(joint.radius(), angle),
-            joint.hole_diameter(),
-            at,
-            depth,
-            opening,
-        );
+        insert_hole(body, name, Point::polar(joint.radius(), angle), diameter, at, depth, opening);
     }
 }
 

@@ -119,7 +119,7 @@ fn board(actuator: &Actuator, body: &mut Body) {
         body.add(
             "standoff",
             [stations.floor, stations.board_back],
-            Region::disc(Point { x, y }, standoffs.diameter / 2.0),
+            Region::disc(Point { x, y }, actuator.design.printer.post(standoffs.diameter) / 2.0),
         );
     }
     for &[x, y] in &standoffs.places {
@@ -128,7 +128,7 @@ fn board(actuator: &Actuator, body: &mut Body) {
             body,
             "board insert",
             centre,
-            standoffs.hole,
+            actuator.design.printer.hole(standoffs.hole),
             stations.board_back,
             standoffs.hole_depth,
             Opening::Front,
@@ -152,9 +152,25 @@ fn window(actuator: &Actuator, body: &mut Body, vent: &Vent) {
 
 fn screws(actuator: &Actuator, body: &mut Body) {
     let (stations, joints) = (&actuator.stations, &actuator.joints);
-    shapes::insert_holes(body, "J0 insert", &joints.machine, 0.0, joints.machine.hole_depth(), Opening::Back);
+    shapes::insert_holes(
+        body,
+        "J0 insert",
+        actuator,
+        &joints.machine,
+        0.0,
+        joints.machine.hole_depth(),
+        Opening::Back,
+    );
     let j1 = &joints.stator_mount;
-    shapes::insert_holes(body, "J1 insert", j1, stations.mount_back, j1.hole_depth(), Opening::Front);
+    shapes::insert_holes(
+        body,
+        "J1 insert",
+        actuator,
+        j1,
+        stations.mount_back,
+        j1.hole_depth(),
+        Opening::Front,
+    );
     let j2 = &joints.service;
-    shapes::insert_holes(body, "J2 insert", j2, stations.service, j2.hole_depth(), Opening::Front);
+    shapes::insert_holes(body, "J2 insert", actuator, j2, stations.service, j2.hole_depth(), Opening::Front);
 }

@@ -12,7 +12,7 @@ fn whole(bench: &mut Criterion) {
     // What `check` does after it has read the file.
     bench.bench_function("judge weeder-shoulder", |b| b.iter(|| pipeline::make(&design).expect("demo")));
     bench.bench_function("judge and mesh weeder-shoulder", |b| {
-        b.iter(|| pipeline::make(&design).expect("demo").meshes().expect("closed"));
+        b.iter(|| pipeline::make(&design).expect("demo").solids().expect("closed"));
     });
     bench.bench_function("layout weeder-shoulder", |b| b.iter(|| layout::lay_out(&design).expect("demo")));
 }

@@ -6,6 +6,8 @@ use crate::design::key::Takes;
 use crate::design::section::section;
 use crate::quantity::Kind;
 
+/// More than a moulded nylon's: beyond it a per cent was meant.
+const SHRINKAGE: Takes = Takes::Number { least: 0.0, most: 0.05 };
 /// An allowance: smaller or larger than this no fit of a print is.
 const ALLOWANCE: Takes = Takes::length(-1.0, 1.5);
 
@@ -32,14 +34,28 @@ section! {
         register: f64 = ALLOWANCE, [default "0.2 mm" "Common practice, no source."], "0.2 mm", "Housing and mount in the base.";
         running_radial: f64 = Takes::length(0.1, 5.0), [default "0.5 mm" "Common practice, no source."], "0.5 mm", "Turning against fixed, along the radius.";
         running_axial: f64 = Takes::length(0.1, 5.0), [default "0.8 mm" "Common practice, no source."], "0.8 mm", "Turning against fixed, along the axis.";
-        hole_growth: f64 = Takes::length(0.0, 1.0), [default "0.2 mm" "Holes print 0.1 to 0.4 mm small (common practice, no source)."], "0.2 mm", "Added to holes that carry no fit.";
+        hole_growth: f64 = Takes::length(0.0, 1.0), [default "0.2 mm" "Holes print 0.1 to 0.4 mm small (common practice, no source)."], "0.2 mm", "Added to upright holes that carry no fit: those of inserts.";
+        hole_growth_by_size: Vec<FitRangeKeys> = Takes::Sections(FitRangeKeys::SECTION),
+            [default "[]" "hole_growth for all."], "[{ over = \"2 mm\", up_to = \"5 mm\", allowance = \"0.25 mm\" }]",
+            "The same by diameter, where it was measured; hole_growth elsewhere.";
+        post_growth: f64 = Takes::length(-0.5, 0.5), [default "0 mm" "Not known before posts are printed."], "0.1 mm", "How far upright posts without a fit come out large; taken off them.";
         bridge: f64 = Takes::length(0.0, 100.0), [default "10 mm" "Common practice, no source."], "10 mm", "Longest bridge.";
         overhang: f64 = Takes::Quantity { kind: Kind::Angle, least: 0.0, most: PI / 2.0 }, [default "45 deg" "Common practice, no source."], "45 deg", "Steepest overhang, from the vertical.";
         elephant_foot: f64 = Takes::length(0.0, 1.0), [default "0.2 mm" "Common practice, no source: 0.1 to 0.3."], "0.2 mm", "How far the first layers bulge.";
         tooth_growth: f64 = Takes::length(-0.2, 0.3), [default "0 mm" "Not known before a gear pair is printed; the backlash allows for it."], "0.05 mm",
             "How far a printed tooth flank stands out of the drawing, along its normal; taken off printed teeth.";
         bed_chamfer: f64 = Takes::length(0.0, 2.0), [default "0.4 mm" "Hides the elephant foot (common practice, no source)."], "0.4 mm", "Chamfer on edges that lie on the bed.";
-        shrinkage: f64 = Takes::Number { least: 0.0, most: 0.05 }, [optional "None beyond the fits."], "0.003", "Share by which prints come out small.";
+        shrinkage: f64 = SHRINKAGE, [default "0" "None beyond the fits."], "0.003", "Share by which prints come out small, in all directions.";
+        material_shrinkage: Vec<ShrinkageKeys> = Takes::Sections(ShrinkageKeys::SECTION),
+            [default "[]" "shrinkage for all."], "[{ material = \"PA12\", shrinkage = 0.008 }]", "The same by material; shrinkage for the rest.";
+    }
+}
+
+section! {
+    "Shrinkage of one material."
+    pub struct ShrinkageKeys {
+        material: crate::tables::Material = Takes::Material, [required], "PA12", "As in `hubwright tables materials`.";
+        shrinkage: f64 = SHRINKAGE, [required], "0.008", "Share by which its prints come out small.";
     }
 }
 

@@ -13,10 +13,9 @@ use crate::bom::BillOfMaterials;
 use crate::checks::Checked;
 use crate::demand::Demand;
 use crate::design::Requirement;
-use crate::geometry::Mesh;
 use crate::layout::{Actuator, Bolting};
 use crate::parts::{Motion, Part};
-use crate::pipeline::Made;
+use crate::pipeline::{Made, Solids};
 
 /// Digits after the point: micrometres for lengths, and as fine for the rest.
 fn round(value: f64) -> Value {
@@ -30,21 +29,21 @@ fn maybe(value: Option<f64>) -> Value {
     value.map_or(Value::Null, round)
 }
 
-/// The whole report; `meshes` are the parts' triangles in their order.
-pub fn report(made: &Made, meshes: &[Mesh], input: Value) -> Value {
+/// The whole report.
+pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
     let actuator = &made.product.actuator;
     json!({
         "design": actuator.design.name,
         "version": env!("CARGO_PKG_VERSION"),
         "input": input,
-        "parts": made.product.parts.iter().zip(meshes).map(|(made, mesh)| {
+        "parts": made.product.parts.iter().zip(&solids.meshes).zip(&solids.nominal_volumes).map(|((made, mesh), nominal)| {
             let size = made.size;
             json!({
                 "name": made.part.name.as_str(),
                 "file": format!("parts/{}.stl", made.part.name.as_str()),
                 "material": actuator.design.parts.get(&made.part.name).map(|settings| settings.material.name.clone()),
                 "volume_mm3": round(made.volume),
-                "nominal_volume_mm3": round(made.volume),
+                "nominal_volume_mm3": round(*nominal),
                 "area_mm2": round(mesh.area()),
                 "print_mass_g": round(made.mass.mass * 1e3),
                 "print_time_s": null,
