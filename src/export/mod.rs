@@ -1,9 +1,12 @@
 //! What leaves the program: files, tables, text.
 
+pub mod canvas;
 pub mod folder;
 pub mod gear_sheets;
 pub mod mesh_svg;
 pub mod outputs;
+pub mod plates_svg;
 pub mod report;
 pub mod stl;
 pub mod summary;
+pub mod threemf;

@@ -7,9 +7,10 @@ use std::path::Path;
 use rayon::prelude::*;
 use serde_json::Value;
 
-use super::{gear_sheets, mesh_svg, report, stl};
+use super::{gear_sheets, mesh_svg, plates_svg, report, stl, threemf};
 use crate::gear_sheet::GearSheet;
 use crate::pipeline::{Made, Solids};
+use crate::plates::plates;
 
 /// Writes parts, bill of materials, gear sheets, mesh drawing and report. `input` is the resolved design, for the report.
 pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
@@ -21,6 +22,19 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
         stl::write(mesh, &mut out)?;
         out.flush()
     })?;
+    let product = &made.product;
+    let (plates, _) = plates(product);
+    plates.par_iter().enumerate().try_for_each(|(index, plate)| {
+        let title = format!("{}, plate {}", product.actuator.design.name, index + 1);
+        let bytes =
+            threemf::plate(&title, plate, &product.parts, &solids.meshes).map_err(io::Error::other)?;
+        fs::write(folder.join(format!("plate-{}.3mf", index + 1)), bytes)
+    })?;
+    let design = &product.actuator.design;
+    fs::write(
+        folder.join("plates.svg"),
+        plates_svg::plates_svg(&design.name, &plates, &product.parts, design.printer.bed),
+    )?;
     fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
     let actuator = &made.product.actuator;
     fs::write(

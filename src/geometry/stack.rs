@@ -130,9 +130,9 @@ impl Stack {
         }
     }
 
-    /// Extent along x, y and z \[mm\]. A twisted outline counts with the circle it sweeps: a little more than its own box
-    /// unless a tip sweeps past the axes.
-    pub fn size(&self) -> [f64; 3] {
+    /// Box round it, seen along z. A twisted outline counts with the circle it sweeps: a little more than its own box unless a
+    /// tip sweeps past the axes.
+    pub fn bounds(&self) -> Bounds {
         let extent = |bounds: Bounds, one: &SlabLoop| match one.wall {
             Wall::Twisted { .. } => {
                 let radius = one.bottom.max_radius(Point::ORIGIN);
@@ -140,7 +140,12 @@ impl Stack {
             }
             Wall::Straight | Wall::Tapered => bounds.merged(one.bottom.bounds()).merged(one.top.bounds()),
         };
-        let bounds = self.slabs.iter().flat_map(|slab| &slab.loops).fold(Bounds::EMPTY, extent);
+        self.slabs.iter().flat_map(|slab| &slab.loops).fold(Bounds::EMPTY, extent)
+    }
+
+    /// Extent along x, y and z \[mm\]: of its [`bounds`](Stack::bounds) and its height.
+    pub fn size(&self) -> [f64; 3] {
+        let bounds = self.bounds();
         let [bottom, top] = self.z_range();
         // An empty stack has no box.
         let across = |low: f64, high: f64| f64::max(0.0, high - low);

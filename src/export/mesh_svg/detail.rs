@@ -1,10 +1,10 @@
 //! One mesh enlarged: circles, line of action, path of contact, points.
 
-use super::canvas::{Canvas, View};
 use super::labels::{self, Label};
 use super::layout::{Window, scale_text};
 use super::number_text;
 use super::position::MeshPosition;
+use crate::export::canvas::{Canvas, View};
 use crate::gears::{Gear, Mesh};
 use crate::geometry::{Bounds, Loop, Point};
 

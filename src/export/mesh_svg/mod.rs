@@ -3,7 +3,6 @@
 //! A millimetre of the stage is a millimetre of the sheet. Outlines are the arcs the parts are made of; lines follow
 //! ISO 128-2, scales ISO 5455, sheets ISO 216.
 
-mod canvas; // SVG text: paths, circles, words, line types
 mod detail; // one mesh enlarged
 mod labels; // rows of labels with leaders
 mod layout; // sheet size, scales, places
@@ -14,7 +13,7 @@ mod title; // legend and title block
 
 pub use position::{MeshPosition, PlacedPlanet, StagePosition};
 
-use canvas::Canvas;
+use super::canvas::Canvas;
 use detail::{Detail, Placed};
 use layout::Layout;
 

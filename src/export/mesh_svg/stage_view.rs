@@ -1,8 +1,8 @@
 //! The whole stage at its true size.
 
-use super::canvas::{Canvas, View};
 use super::layout::{Layout, Window, scale_text};
 use super::{Drawn, number_text};
+use crate::export::canvas::{Canvas, View};
 use crate::geometry::Point;
 
 /// Length of the bar that shows whether a print came out to scale.

@@ -16,6 +16,7 @@ use crate::design::Requirement;
 use crate::layout::{Actuator, Bolting};
 use crate::parts::{Motion, Part};
 use crate::pipeline::{Made, Solids};
+use crate::plates::{self, Piece, Plate};
 
 /// Digits after the point: micrometres for lengths, and as fine for the rest.
 fn round(value: f64) -> Value {
@@ -53,6 +54,7 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
                 "assembly": placement(actuator, &made.part),
             })
         }).collect::<Vec<_>>(),
+        "plates": plates::plates(&made.product).0.iter().map(plate).collect::<Vec<_>>(),
         "requirement": requirement(&actuator.design.requirement),
         "gears": gears::gears(&made.product),
         "bearings": bearings::bearings(made),
@@ -65,6 +67,23 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
         "ranking": ranking::ranking(made),
         "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
+    })
+}
+
+/// One plate: what lies where on the bed.
+fn plate(plate: &Plate) -> Value {
+    let piece = |piece: &Piece| {
+        json!({
+            "part": piece.part.as_str(),
+            "copy": piece.copy + 1,
+            "turned": piece.turned,
+            "shift_mm": piece.shift.map(round),
+        })
+    };
+    json!({
+        "material": plate.material,
+        "layer_height_mm": round(plate.layer_height),
+        "pieces": plate.pieces.iter().map(piece).collect::<Vec<_>>(),
     })
 }
 
