@@ -15,6 +15,7 @@
 
 pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
+pub mod bought; // bought parts as simple bodies
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
 pub mod demand; // what a robot or a rig asks of a joint
@@ -31,4 +32,5 @@ pub mod plates; // printed parts arranged on the bed
 pub mod product; // all that is made of an actuator, before it is judged
 pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
+pub mod scene; // the whole actuator to look at
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources

@@ -8,6 +8,7 @@ use crate::geometry::{Mesh, ShapeError};
 use crate::layout::{self, Fault};
 use crate::parts::{self, Part, PartError, PartFault};
 use crate::product::Product;
+use crate::scene::{self, SceneError, Thing};
 
 /// A product and how its checks ended.
 #[derive(Clone, Debug)]
@@ -23,6 +24,8 @@ pub enum MakeError {
     Layout(Vec<Fault>),
     /// A part has no valid shape: a fault of the program or of an untried combination, named by part and place.
     Shape(Vec<PartError>),
+    /// A bought part couldn't be drawn.
+    Scene(SceneError),
 }
 
 /// Makes and judges everything but triangles and files.
@@ -42,6 +45,8 @@ pub struct Solids {
     pub nominal: Vec<Part>,
     /// Exact, of the nominal parts \[mm3\].
     pub nominal_volumes: Vec<f64>,
+    /// Everything to look at, bought parts too.
+    pub scene: Vec<Thing>,
 }
 
 impl Made {
@@ -55,7 +60,8 @@ impl Made {
         );
         let (meshes, nominal) = (meshes?, nominal?);
         let volumes = nominal.par_iter().map(|part| (part.name, part.stack.volume())).collect();
-        Ok(Solids { meshes, nominal_volumes: gathered(volumes)?, nominal })
+        let scene = scene::scene(&self.product.actuator, &nominal).map_err(MakeError::Scene)?;
+        Ok(Solids { meshes, nominal_volumes: gathered(volumes)?, nominal, scene })
     }
 }
 

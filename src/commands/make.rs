@@ -69,6 +69,7 @@ fn cannot_build(error: MakeError, loaded: &Loaded) -> Vec<Diagnostic> {
             .into_iter()
             .map(|error| Diagnostic::error(Code::CannotBuild, error.to_string()).key(error.part.as_str()))
             .collect(),
+        MakeError::Scene(error) => vec![Diagnostic::error(Code::CannotBuild, error.to_string())],
     }
 }
 

@@ -3,6 +3,7 @@
 pub mod canvas;
 pub mod folder;
 pub mod gear_sheets;
+pub mod glb;
 pub mod mesh_svg;
 pub mod outputs;
 pub mod plates_svg;

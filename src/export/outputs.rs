@@ -7,7 +7,7 @@ use std::path::Path;
 use rayon::prelude::*;
 use serde_json::Value;
 
-use super::{gear_sheets, mesh_svg, plates_svg, report, stl, threemf};
+use super::{gear_sheets, glb, mesh_svg, plates_svg, report, stl, threemf};
 use crate::gear_sheet::GearSheet;
 use crate::pipeline::{Made, Solids};
 use crate::plates::plates;
@@ -23,6 +23,7 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
         out.flush()
     })?;
     let product = &made.product;
+    fs::write(folder.join("assembly.glb"), glb::glb(&product.actuator.design.name, &solids.scene))?;
     let (plates, _) = plates(product);
     plates.par_iter().enumerate().try_for_each(|(index, plate)| {
         let title = format!("{}, plate {}", product.actuator.design.name, index + 1);

@@ -1,0 +1,122 @@
+//! The whole actuator to look at: printed parts as drawn and bought ones, each with its triangles, places, what it turns with,
+//! and where it goes when the view is pulled apart.
+//!
+//! - [`surface`]: triangles with normals, smooth within a face
+//! - [`explosion`]: how far a body moves along the axis in the exploded view
+
+mod explosion;
+mod surface;
+
+pub use surface::Surface;
+
+use rayon::prelude::*;
+
+use crate::bom::Kind;
+use crate::bought::{self, Balls, Bought, BoughtError, Place};
+use crate::geometry::Stack;
+use crate::layout::Actuator;
+use crate::parts::{Motion, Part, PartError, PartFault};
+
+/// How far a triangle may lie from the true surface \[mm\]: under a tenth of a screen's point at arm's length.
+const TOLERANCE: f64 = 0.04;
+
+/// A body of the scene, in as many copies as it has places.
+#[derive(Clone, Debug)]
+pub struct Thing {
+    pub name: String,
+    pub kind: Kind,
+    /// Of a print, its material's name; of the rest what the kind says.
+    pub material: String,
+    pub surface: Surface,
+    pub places: Vec<Place>,
+    pub motion: Motion,
+    /// Along the axis in the exploded view \[mm\].
+    pub apart: f64,
+}
+
+/// Why there is no scene.
+#[derive(Debug, thiserror::Error)]
+pub enum SceneError {
+    #[error(transparent)]
+    Part(#[from] PartError),
+    #[error(transparent)]
+    Bought(#[from] BoughtError),
+}
+
+/// Printed and bought bodies of an actuator; `printed` are the nominal parts.
+///
+/// # Errors
+/// The first body without a shape.
+pub fn scene(actuator: &Actuator, printed: &[Part]) -> Result<Vec<Thing>, SceneError> {
+    let bought = bought::all(actuator)?;
+    let mut things: Vec<Thing> =
+        printed.par_iter().map(|part| print(actuator, part)).collect::<Result<_, _>>()?;
+    let rest: Vec<Thing> = bought.par_iter().map(purchase).collect::<Result<_, _>>()?;
+    things.extend(rest);
+    explosion::pull_apart(actuator, &mut things);
+    Ok(things)
+}
+
+fn surface(stack: &Stack, balls: Option<&Balls>) -> Result<Surface, crate::geometry::ShapeError> {
+    let mesh = stack.brep()?.mesh(TOLERANCE)?;
+    let mut surface = Surface::of(&mesh);
+    if let Some(balls) = balls {
+        surface.add_balls(balls);
+    }
+    Ok(surface)
+}
+
+fn print(actuator: &Actuator, part: &Part) -> Result<Thing, SceneError> {
+    let surface = surface(&part.stack, None)
+        .map_err(|source| PartError { part: part.name, source: PartFault::Shape(source) })?;
+    Ok(Thing {
+        name: part.name.as_str().to_string(),
+        kind: Kind::Printed,
+        material: actuator.design.settings(part.name).material.name,
+        surface,
+        places: places(actuator, part),
+        motion: part.motion,
+        apart: 0.0,
+    })
+}
+
+/// Where the copies of a printed part stand.
+fn places(actuator: &Actuator, part: &Part) -> Vec<Place> {
+    if !part.on_pin() {
+        return vec![Place::AXIS];
+    }
+    (0..actuator.stage.planets)
+        .map(|k| {
+            let phase = actuator.stage.planet_phase(k);
+            // Only a toothed body cares how it is turned about its own axis.
+            let turn = if part.motion == Motion::Planet { phase.turn } else { 0.0 };
+            Place { distance: actuator.stage.centre_distance, angle: phase.position, turn }
+        })
+        .collect()
+}
+
+fn purchase(bought: &Bought) -> Result<Thing, SceneError> {
+    let surface = surface(&bought.stack, bought.balls.as_ref())
+        .map_err(|source| BoughtError { name: bought.name.clone(), source: source.into() })?;
+    Ok(Thing {
+        name: bought.name.clone(),
+        kind: bought.kind,
+        material: material(bought).to_string(),
+        surface,
+        places: bought.places.clone(),
+        motion: bought.motion,
+        apart: 0.0,
+    })
+}
+
+/// What a bought body looks like.
+fn material(bought: &Bought) -> &'static str {
+    match bought.kind {
+        Kind::Insert => "brass",
+        Kind::Controller => "circuit board",
+        Kind::Motor if bought.motion == Motion::Fixed => "aluminium",
+        Kind::Motor => "painted steel",
+        Kind::Magnet => "nickel",
+        _ => "steel",
+    }
+}
