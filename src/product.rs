@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use crate::assessment::control_inputs::control;
 use crate::assessment::gear_ratings::GearRatings;
 use crate::assessment::heat_inputs::heat_inputs;
 use crate::assessment::stage_feel::Feel;
@@ -14,6 +15,8 @@ use crate::ratings::motor::speed_map::Reduction;
 use crate::ratings::motor::{Circuit, Supply};
 use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
 use crate::ratings::planet_bearing;
+use crate::ratings::spring;
+use crate::ratings::spring::rating::NotRated;
 
 /// What is made of one actuator.
 #[derive(Clone, Debug)]
@@ -29,6 +32,8 @@ pub struct Product {
     /// Stiffness, play and inertia.
     pub feel: Feel,
     pub gears: GearRatings,
+    /// The virtual spring; why not, if it can't be rated.
+    pub control: Result<spring::Rating, NotRated>,
 }
 
 impl Product {
@@ -47,7 +52,8 @@ impl Product {
         };
         let feel = Feel::of(&actuator, &parts);
         let gears = GearRatings::of(&actuator, heat.as_ref().ok(), &feel);
-        Ok(Product { actuator, parts, bom, output_bearing, planet_load, heat, feel, gears })
+        let control = control(&actuator, &feel);
+        Ok(Product { actuator, parts, bom, output_bearing, planet_load, heat, feel, gears, control })
     }
 }
 

@@ -45,6 +45,12 @@ pub struct Requirement {
     pub continuous_torque: Option<f64>,
     /// Output speed wanted \[rad/s\].
     pub speed: Option<f64>,
+    /// Of the output, virtual spring and gears together \[N m/rad\].
+    pub stiffness: Option<f64>,
+    /// Of the virtual spring with the load on.
+    pub damping_ratio: f64,
+    /// Most that the output may stay off \[rad\].
+    pub hold_accuracy: Option<f64>,
     /// Mass of the whole actuator \[kg\].
     pub mass_limit: Option<f64>,
     pub outer_diameter_limit: Option<f64>,
@@ -171,6 +177,12 @@ pub struct Controller {
     pub encoder: Encoder,
     /// \[Hz\]
     pub loop_rate: f64,
+    /// Of the virtual spring \[Hz\].
+    pub position_rate: f64,
+    /// From reading the encoder to the torque being there \[s\].
+    pub loop_delay: f64,
+    /// Cut-off of the low-pass on the measured speed \[Hz\].
+    pub velocity_filter: f64,
     /// \[kg\]
     pub mass: f64,
     pub cost: Option<f64>,
@@ -198,6 +210,8 @@ pub struct Encoder {
     pub sensor_height: f64,
     /// Magnet face to sensor.
     pub gap: f64,
+    /// Middle of the sensor to the axis.
+    pub eccentricity: f64,
 }
 
 /// A profile shift: chosen by the tool or given.
@@ -347,6 +361,10 @@ pub struct Load {
     pub arm: f64,
     /// Hanging weight as a force \[N\].
     pub weight: f64,
+    /// Of all that hangs on the output, about its axis \[kg m2\].
+    pub inertia: f64,
+    /// Height \[mm\] that the weight falls before the joint takes it; none if nothing falls.
+    pub drop: Option<f64>,
     /// Further radial load on the output face \[N\].
     pub radial: f64,
     /// Axial load on the output \[N\]; positive pulls away from the housing.

@@ -100,6 +100,9 @@ fn requirement(
         peak_time: keys.peak_time.value,
         continuous_torque: given(&keys.continuous_torque),
         speed: given(&keys.speed),
+        stiffness: given(&keys.stiffness),
+        damping_ratio: keys.damping_ratio.value,
+        hold_accuracy: given(&keys.hold_accuracy),
         mass_limit: given(&keys.mass_limit),
         outer_diameter_limit: given(&keys.outer_diameter_limit),
         height_limit: given(&keys.height_limit),
@@ -248,6 +251,9 @@ fn thermal(keys: &ThermalKeys) -> Thermal {
 
 fn controller(keys: &mut ControllerKeys, motor: &Motor) -> Controller {
     let current_limit = filled(&mut keys.current_limit, || motor.current_limit);
+    let loop_rate = keys.loop_rate.value;
+    let position_rate = filled(&mut keys.position_rate, || loop_rate);
+    let loop_delay = filled(&mut keys.loop_delay, || 1.0 / position_rate);
     let board = &keys.board.value;
     let encoder = &keys.encoder.value;
     Controller {
@@ -270,8 +276,12 @@ fn controller(keys: &mut ControllerKeys, motor: &Motor) -> Controller {
             bits: encoder.bits.value,
             sensor_height: encoder.sensor_height.value,
             gap: encoder.gap.value,
+            eccentricity: encoder.eccentricity.value,
         },
-        loop_rate: keys.loop_rate.value,
+        loop_rate,
+        position_rate,
+        loop_delay,
+        velocity_filter: keys.velocity_filter.value,
         mass: keys.mass.value,
         cost: given(&keys.cost),
     }
@@ -345,13 +355,19 @@ fn sun_hand(loaded: Option<Turning>) -> Hand {
     }
 }
 
+/// \[m/s2\] (3rd CGPM, 1901): a defined value.
+const STANDARD_GRAVITY: f64 = 9.80665;
+
 fn load(keys: &mut LoadKeys, peak_torque: f64) -> Load {
     let arm = keys.arm.value;
     // N m over mm.
     let held = if arm > 0.0 { peak_torque * 1000.0 / arm } else { 0.0 };
+    let weight = filled(&mut keys.weight, || held);
     Load {
         arm,
-        weight: filled(&mut keys.weight, || held),
+        weight,
+        inertia: filled(&mut keys.inertia, || weight / STANDARD_GRAVITY * arm * arm * 1e-6),
+        drop: given(&keys.drop),
         radial: keys.radial.value,
         axial: keys.axial.value,
         overhang: keys.overhang.value,

@@ -19,6 +19,7 @@
 //! - [`motor`]: torque constants, losses, voltage and supply, torque over speed
 //! - [`mesh_stiffness`]: stiffness of a mesh (ISO 6336-1)
 //! - [`stage_stiffness`]: torsional stiffness of the stage at the output, and its weakest part
+//! - [`spring`]: the virtual spring: gains, stability, errors, motion over time, encoder
 //! - [`reflected_inertia`]: inertia of all that turns as the output feels it, torque of a collision
 
 pub mod bearing_life;
@@ -36,6 +37,7 @@ pub mod planetary_efficiency;
 pub mod plastic_gear;
 pub mod reflected_inertia;
 pub mod ring_root;
+pub mod spring;
 pub mod stage_stiffness;
 pub mod static_load;
 pub mod tooth_flank;

@@ -28,6 +28,14 @@ section! {
             "{ bits = 14, gap = \"1 mm\" }", "Sensor under the magnet.";
         loop_rate: f64 = Takes::Quantity { kind: Kind::Frequency, least: 10.0, most: 1e6 },
             [default "20 kHz" "Usual for field-oriented control (common practice, no source)."], "20 kHz", "Current loop.";
+        position_rate: f64 = Takes::Quantity { kind: Kind::Frequency, least: 10.0, most: 1e6 },
+            [optional "The virtual spring is reckoned in every turn of the current loop."], "8 kHz", "Loop that makes the virtual spring.";
+        loop_delay: f64 = Takes::Quantity { kind: Kind::Time, least: 0.0, most: 0.1 },
+            [optional "One period of the position loop: reckoned in one, applied in the next."], "125 us",
+            "From reading the encoder to the torque being there.";
+        velocity_filter: f64 = Takes::Quantity { kind: Kind::Frequency, least: 1.0, most: 1e5 },
+            [default "200 Hz" "Smooths the steps of a magnetic sensor's speed (common practice, no source)."], "300 Hz",
+            "Cut-off of the low-pass on the measured speed.";
         mass: f64 = Takes::Quantity { kind: Kind::Mass, least: 0.001, most: 2.0 },
             [default "20 g" "A board of the default size with its parts (common practice, no source)."], "30 g", "Mass of the board.";
         cost: f64 = Takes::Number { least: 0.0, most: 1e6 }, [optional "Not counted."], "60", "Price in your currency.";
@@ -67,5 +75,7 @@ section! {
         sensor_height: f64 = Takes::length(0.1, 10.0), [default "1.2 mm" "A flat eight-lead package (common practice, no source)."], "1.2 mm",
             "Top of the sensor above the board.";
         gap: f64 = Takes::length(0.1, 10.0), [default "1 mm" "Middle of the usual 0.5 to 3 mm on the strong side."], "1 mm", "Sensor to magnet.";
+        eccentricity: f64 = Takes::length(0.0, 3.0), [default "0.2 mm" "Board screwed down by its holes (common practice, no source)."], "0.1 mm",
+            "Middle of the sensor to the motor's axis.";
     }
 }

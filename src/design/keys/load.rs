@@ -16,6 +16,10 @@ section! {
             "Lever from the axis to the hanging weight, at right angles to the axis.";
         weight: f64 = Takes::Quantity { kind: Kind::Weight, least: 0.0, most: LARGEST_FORCE },
             [optional "What the peak torque just holds at the arm."], "2 kg", "Hanging weight, as a force or a mass.";
+        inertia: f64 = Takes::Quantity { kind: Kind::Inertia, least: 0.0, most: 1000.0 },
+            [optional "The weight as a point at the arm."], "0.2 kg m2", "Inertia of all that hangs on the output, about its axis.";
+        drop: f64 = Takes::length(0.1, 2000.0),
+            [optional "Nothing falls."], "50 mm", "Height that the weight at the arm falls, or lands from, before the joint takes it.";
         radial: f64 = Takes::Quantity { kind: Kind::Force, least: 0.0, most: LARGEST_FORCE }, [default "0 N" "None."], "20 N",
             "Further radial load.";
         axial: f64 = Takes::Quantity { kind: Kind::Force, least: -LARGEST_FORCE, most: LARGEST_FORCE }, [default "0 N" "None."], "10 N",

@@ -36,6 +36,12 @@ section! {
             "{ mass = \"1.2 kg\", length = \"400 mm\", payload = \"500 g\" }", "A link with its payload, to be held and swung.";
         leg: LegKeys = Takes::Section(LegKeys::SECTION), [optional "No leg."],
             "{ mass = \"12 kg\", thigh = \"200 mm\", shank = \"200 mm\" }", "A leg that carries a robot.";
+        stiffness: f64 = Takes::Quantity { kind: Kind::Stiffness, least: 1e-3, most: 1e6 },
+            [optional "Nothing is asked."], "60 N m/rad", "How stiff the output must feel, virtual spring and gears together.";
+        damping_ratio: f64 = Takes::Number { least: 0.05, most: 2.0 },
+            [default "0.7" "Settles fastest with 5 % of overshoot (textbook second-order system)."], "0.7", "Damping of the virtual spring with the load on.";
+        hold_accuracy: f64 = Takes::Quantity { kind: Kind::Angle, least: 1e-5, most: PI },
+            [optional "Nothing is asked."], "1 deg", "How far the output may stay from where the spring ought to hold it.";
         mass_limit: f64 = Takes::Quantity { kind: Kind::Mass, least: 0.01, most: 100.0 },
             [optional "Not limited."], "1000 g", "Most the whole actuator may weigh.";
         outer_diameter_limit: f64 = Takes::length(10.0, 500.0),

@@ -1,0 +1,112 @@
+//! Small square matrices: product, exponential, spectral radius. As much as a sampled loop needs.
+
+use std::ops::{Index, IndexMut};
+
+/// Row by row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Matrix {
+    size: usize,
+    entries: Vec<f64>,
+}
+
+impl Matrix {
+    pub fn zero(size: usize) -> Matrix {
+        Matrix { size, entries: vec![0.0; size * size] }
+    }
+
+    pub fn identity(size: usize) -> Matrix {
+        let mut matrix = Matrix::zero(size);
+        for at in 0..size {
+            matrix[(at, at)] = 1.0;
+        }
+        matrix
+    }
+
+    pub fn times(&self, other: &Matrix) -> Matrix {
+        let mut product = Matrix::zero(self.size);
+        for row in 0..self.size {
+            for middle in 0..self.size {
+                let factor = self[(row, middle)];
+                if factor == 0.0 {
+                    continue;
+                }
+                for column in 0..self.size {
+                    product[(row, column)] += factor * other[(middle, column)];
+                }
+            }
+        }
+        product
+    }
+
+    pub fn scaled(&self, factor: f64) -> Matrix {
+        Matrix { size: self.size, entries: self.entries.iter().map(|entry| entry * factor).collect() }
+    }
+
+    /// Largest entry by size.
+    pub fn largest(&self) -> f64 {
+        self.entries.iter().fold(0.0, |most, entry| f64::max(most, entry.abs()))
+    }
+
+    /// `e^A`: Taylor's series of `A / 2^n`, squared n times. To some 1e-14 of the largest entry.
+    pub fn exponential(&self) -> Matrix {
+        /// The series of a matrix of norm 1/2 ends below a double's last bit.
+        const TERMS: u32 = 18;
+        let norm = self.largest() * self.size as f64;
+        let mut halvings = 0;
+        let mut scale = 1.0;
+        // A norm that isn't a finite number never gets under a half.
+        while norm * scale > 0.5 && halvings < 200 {
+            scale *= 0.5;
+            halvings += 1;
+        }
+        let small = self.scaled(scale);
+        let mut term = Matrix::identity(self.size);
+        let mut sum = term.clone();
+        for order in 1..=TERMS {
+            term = term.times(&small).scaled(1.0 / f64::from(order));
+            for (into, entry) in sum.entries.iter_mut().zip(&term.entries) {
+                *into += entry;
+            }
+        }
+        for _ in 0..halvings {
+            sum = sum.times(&sum);
+        }
+        sum
+    }
+
+    /// Largest size of an eigenvalue, by Gelfand's formula: `|A^N|^(1/N)` with N = 2^30 by squaring, scaled each time.
+    ///
+    /// Good to `ln(condition) / 2^30`, some 1e-8.
+    pub fn spectral_radius(&self) -> f64 {
+        const SQUARINGS: u32 = 30;
+        let mut power = self.clone();
+        let mut log_radius = 0.0;
+        let mut weight = 1.0;
+        for _ in 0..SQUARINGS {
+            let norm = power.largest();
+            if norm == 0.0 {
+                return 0.0;
+            }
+            log_radius += weight * libm::log(norm);
+            power = power.scaled(1.0 / norm);
+            power = power.times(&power);
+            weight *= 0.5;
+        }
+        libm::exp(log_radius)
+    }
+}
+
+// Indices come from the sizes of this module's callers, never from input.
+impl Index<(usize, usize)> for Matrix {
+    type Output = f64;
+
+    fn index(&self, (row, column): (usize, usize)) -> &f64 {
+        &self.entries[row * self.size + column]
+    }
+}
+
+impl IndexMut<(usize, usize)> for Matrix {
+    fn index_mut(&mut self, (row, column): (usize, usize)) -> &mut f64 {
+        &mut self.entries[row * self.size + column]
+    }
+}
