@@ -21,6 +21,7 @@ pub mod commands; // the command line, one file a command
 pub mod demand; // what a robot or a rig asks of a joint
 pub mod design; // the design file: text, spans, defaults, validation
 pub mod diagnostic; // one type for everything the tool has to say about an input
+pub mod drive_sheet; // all that is typed into a motor drive, and in what order
 pub mod export; // STL, bill of materials, report, summary
 pub mod gear_sheet; // all that a gear maker asks about a gear
 pub mod gears; // tooth geometry of the planetary stage

@@ -3,12 +3,13 @@
 //! - [`outcome`]: value, limit, verdict, margin
 //! - [`ranking`]: which part gives way first
 //! - [`clearance`]: least gap between turning and fixed bodies over the whole stack
-//! - [`bearings`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`printing`], [`envelope`]: the checks, by what they are about
+//! - [`bearings`], [`control`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`printing`], [`envelope`]: the checks, by what they are about
 //!
 //! Adding one: a row in the file of its subject, with its function; `explain`, report and summary follow from the row.
 
 mod bearings;
 mod clearance;
+mod control;
 mod drive;
 mod envelope;
 mod gear_life;
@@ -69,6 +70,7 @@ pub fn all() -> impl Iterator<Item = &'static Check> {
     [
         bearings::CHECKS,
         drive::CHECKS,
+        control::CHECKS,
         gears::CHECKS,
         gear_life::CHECKS,
         joints::CHECKS,

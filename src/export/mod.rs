@@ -1,6 +1,7 @@
 //! What leaves the program: files, tables, text.
 
 pub mod canvas;
+pub mod drive_sheet;
 pub mod folder;
 pub mod gear_sheets;
 pub mod glb;

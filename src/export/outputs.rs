@@ -7,12 +7,14 @@ use std::path::Path;
 use rayon::prelude::*;
 use serde_json::Value;
 
-use super::{gear_sheets, glb, mesh_svg, plates_svg, report, stl, threemf};
+use super::{drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, report, stl, threemf};
+use crate::drive_sheet::DriveSheet;
 use crate::gear_sheet::GearSheet;
 use crate::pipeline::{Made, Solids};
 use crate::plates::plates;
 
-/// Writes parts, bill of materials, gear sheets, mesh drawing and report. `input` is the resolved design, for the report.
+/// Writes parts, bill of materials, gear sheets, drive sheet, mesh drawing and report. `input` is the resolved design, for the
+/// report.
 pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
     let parts = folder.join("parts");
     fs::create_dir(&parts)?;
@@ -42,6 +44,7 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
         folder.join("gears.md"),
         gear_sheets::markdown(&actuator.design.name, &GearSheet::all(actuator)),
     )?;
+    fs::write(folder.join("drive.md"), drive_sheet::markdown(&DriveSheet::of(&made.product)))?;
     fs::write(folder.join("mesh.svg"), mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?)?;
     let mut text =
         serde_json::to_string_pretty(&report::report(made, solids, input)).map_err(io::Error::other)?;

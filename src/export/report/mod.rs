@@ -1,6 +1,7 @@
 //! `report.json`: everything computed, machine-readable. Keys in snake_case with the unit as suffix.
 
 mod bearings;
+mod control;
 mod drive;
 mod gear_life;
 mod gears;
@@ -59,6 +60,7 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "gears": gears::gears(&made.product),
         "bearings": bearings::bearings(made),
         "drive": drive::drive(&made.product),
+        "control": control::control(&made.product),
         "layout": layout(actuator),
         "fasteners": actuator.joints.iter().map(fastener).collect::<Vec<_>>(),
         "mass": mass(&made.product.bom),

@@ -12,8 +12,8 @@ use super::two_masses::{Course, Drive, Joint, Sample, course};
 use super::{dead_band, impact, second_order};
 use crate::ratings::heat::transient::Unsolved;
 
-/// Of the stable range, for soft, medium and stiff; the stiffest keeps a gain margin of 2 (6 dB, common practice, no source).
-pub const SHARES: [(&str, f64); 3] = [("soft", 0.05), ("medium", 0.2), ("stiff", 0.5)];
+/// Of the stiffest to use, for soft, medium and stiff (common practice, no source).
+pub const SHARES: [(&str, f64); 3] = [("soft", 0.15), ("medium", 0.4), ("stiff", 1.0)];
 /// Of the gears' spring against the rotor: plastics' own loss (common practice, no source).
 pub const GEAR_DAMPING_RATIO: f64 = 0.05;
 /// Share of the torque at the current limit that a step begins with, and its largest angle \[rad\].
@@ -120,7 +120,7 @@ pub struct DeadBand {
 pub struct Rating {
     pub inputs: Inputs,
     pub limits: Limits,
-    /// Stiffest virtual spring and the rule that governs.
+    /// Stiffest virtual spring to use, and the rule that governs.
     pub stiffest: f64,
     pub governed_by: Rule,
     /// Soft, medium, stiff, and what is asked for if it can be had.
@@ -144,7 +144,6 @@ pub enum NotRated {
     #[error("the inertia is not known")]
     NoInertia,
 }
-
 
 impl Rating {
     pub fn of(inputs: Inputs) -> Rating {

@@ -1,7 +1,8 @@
 //! The stiffest virtual spring, by each rule, and which governs.
 //!
 //! - sampled loop: largest K whose closed loop is stable with the output free, loaded and blocked ([`sampled`](super::sampled));
-//! - bandwidth: `wn <= 1 / (10 (T + filter))` with the least inertia (common practice, no source);
+//! - bandwidth: `wn <= 1 / (10 (T + filter))` with the least inertia, the joint without its load (common practice, no
+//!   source);
 //! - counts and friction: `K <= 2 fc / delta`, a sampled wall dissipates what a count adds (Abbott and Okamura, IEEE Transactions
 //!   on Robotics 21(5), 2005, from memory);
 //! - sampled wall: `b > K T / 2 + |B|`, b the mechanism's own viscous damping (Colgate and Schenkel, from memory): passive
@@ -9,6 +10,9 @@
 
 use super::gains::Gains;
 use super::sampled::{Plant, Timing, spectral_radius};
+
+/// Kept to a limit of stability: 6 dB (common practice, no source).
+pub const GAIN_MARGIN: f64 = 2.0;
 
 /// What gives out first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,14 +41,12 @@ pub struct Limits {
 }
 
 impl Limits {
-    /// The least, and whose.
+    /// The stiffest to use \[N m/rad\], and which rule says so: the limits by [`GAIN_MARGIN`], the rule of thumb as it is.
     pub fn governing(&self) -> (f64, Rule) {
-        let others = [
-            (self.sampled_loop, Rule::SampledLoop),
-            (self.counts_and_friction, Rule::CountsAndFriction),
-        ];
+        let others =
+            [(self.sampled_loop, Rule::SampledLoop), (self.counts_and_friction, Rule::CountsAndFriction)];
         let lower = |least: (f64, Rule), (limit, rule): (Option<f64>, Rule)| match limit {
-            Some(limit) if limit < least.0 => (limit, rule),
+            Some(limit) if limit / GAIN_MARGIN < least.0 => (limit / GAIN_MARGIN, rule),
             _ => least,
         };
         others.into_iter().fold((self.bandwidth, Rule::Bandwidth), lower)

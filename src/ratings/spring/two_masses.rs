@@ -75,7 +75,8 @@ impl Joint {
         if give <= 0.0 {
             return 0.0;
         }
-        let push = self.gear_stiffness * give + self.gear_damping * (motor_speed - load_speed) * twist.signum();
+        let push =
+            self.gear_stiffness * give + self.gear_damping * (motor_speed - load_speed) * twist.signum();
         push.max(0.0) * twist.signum()
     }
 }
