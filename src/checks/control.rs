@@ -59,18 +59,6 @@ pub static CHECKS: &[Check] = &[
         run: encoder_loss,
     },
     Check {
-        id: "encoder-gap",
-        title: "Sensor to magnet",
-        unit: "mm",
-        formula: "0.5 <= gap <= 3",
-        symbols: "gap from the sensor's face to the magnet's",
-        clause: "common practice, no source: the sensor's sheet decides",
-        range: "magnets of 4 to 10 mm",
-        not_covered: "strength of the magnet, which falls with heat",
-        parts: &[PartName::MagnetCup],
-        run: encoder_gap,
-    },
-    Check {
         id: "drop-impact",
         title: "Printed teeth when the weight falls onto the joint: torque borne over peak torque",
         unit: "",
@@ -182,16 +170,6 @@ fn encoder_loss(made: &Product) -> Outcome {
             error.electrical.to_degrees()
         ))
         .remedy("Centre the sensor, widen the gap within the sensor's range, or load a table of corrections.")
-}
-
-fn encoder_gap(made: &Product) -> Outcome {
-    const RANGE: [f64; 2] = [0.5, 3.0];
-    let gap = made.actuator.design.controller.encoder.gap;
-    let [least, most] = RANGE;
-    // The nearer end.
-    let outcome =
-        if gap < (least + most) / 2.0 { Outcome::at_least(gap, least) } else { Outcome::at_most(gap, most) };
-    outcome.only_warns().remedy("Change controller.encoder.gap.")
 }
 
 fn drop_impact(made: &Product) -> Outcome {

@@ -62,6 +62,7 @@ fn feel(rating: &Rating) -> Table {
         ("the same at the arm's end, mm", Box::new(move |s| hundredths(s.error.total() * arm, ""))),
         ("sags under the hanging weight, deg", Box::new(|s| hundredths(s.sag.to_degrees(), ""))),
         ("current limit reached at, deg", Box::new(|s| hundredths(s.reach.to_degrees(), ""))),
+        ("step: angle, deg", Box::new(step(|step| Some(step.angle.to_degrees()), ""))),
         ("step: 10 to 90 %, s", Box::new(step(|step| step.rise_time, ""))),
         ("step: overshoot, %", Box::new(step(|step| Some(100.0 * step.overshoot), ""))),
         ("step: settled, s", Box::new(step(|step| step.settling_time, ""))),

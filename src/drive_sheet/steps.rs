@@ -20,10 +20,10 @@ pub(super) fn steps(made: &Product) -> Vec<[String; 2]> {
         step("Supply", format!("A bench supply with its current limit at {:.0} A or less, {:.0} V; not the battery yet.", first.ceil(), controller.bus_voltage)),
         step("Limits first", format!("Type in current limit {first:.1} A for now, supply trips, overspeed, watchdog. Pull the command cable: torque must go away.")),
         step("Encoder", format!("Turn the rotor by hand: {counts} counts a turn, no jumps. Positive is the way that the output shall call positive: rotor and output turn the same way.")),
+        step("Current loop", "Gains as in the table; a step of current in one phase must settle without ringing.".into()),
         step("Electrical zero", format!("Hold {first:.1} A along the field: the rotor snaps by up to {:.1} deg. Go once round both ways and take the mean. {pole_pairs} electrical turns make one of the rotor; if not, the pole pairs are wrong.", 180.0 / f64::from(pole_pairs))),
         step("Sign", format!("A torque of {:.2} A, positive: the rotor must turn the positive way, gently. If it locks, hums or runs away, swap two leads or the encoder's sign, and begin again at the encoder.", first / 2.0)),
         step("Table of corrections", "If the drive has one: turn slowly both ways and store the encoder's error; expect two waves a turn.".into()),
-        step("Current loop", "Gains as in the table; a step of current in one phase must settle without ringing.".into()),
         step("Springs", "Soft first, the output still free. Push it by hand and let go. Then medium, then stiff; buzzing means back to the last good one.".into()),
         step("Limits for work", format!("Current limit {limit:.1} A, heat model on, continuous limit as in the table. Touch nothing metal after a long run: windings and mount stay hot, and plastic softens without looking it.")),
     ];
@@ -48,7 +48,7 @@ fn lever(made: &Product, limit: f64) -> Option<String> {
     let torque = rating.holder().torque(current, 0.0);
     (arm > 0.0 && torque > 0.0).then(|| {
         format!(
-            "Lever of {arm:.0} mm on a scale, pushing down: {current:.1} A must read about {:.0} g ({torque:.2} N m), within 10 %.",
+            "Lever of {arm:.0} mm on a scale, pushing down, nobody in its plane: {current:.1} A must read about {:.0} g ({torque:.2} N m), within 10 %.",
             torque / (arm * 1e-3) / crate::ratings::spring::impact::GRAVITY * 1e3
         )
     })
