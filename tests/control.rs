@@ -425,7 +425,7 @@ fn sheet_says_what_a_drive_asks() {
         assert!(text.contains(wanted), "{wanted} in\n{text}");
     }
     assert!(!text.contains("NaN") && !text.contains("inf "), "{text}");
-    let report = report::report(&made, serde_json::Value::Null);
+    let report = report::report(&made, &made.solids().expect("solids"), serde_json::Value::Null);
     let trace = &report["control"]["settings"][0]["step"]["trace"];
     assert_eq!(trace["time_s"].as_array().expect("times").len(), 61);
     assert_eq!(report["control"]["judged"], "asked");

@@ -1,7 +1,9 @@
 //! The joint as a spring: does it stay stable, where does it stand, what does a fall do.
 
 use super::Check;
+
 use super::outcome::{Outcome, Verdict};
+use super::ranking::Load;
 use crate::assessment::control_inputs::blow_capacity;
 use crate::design::PartName;
 use crate::product::Product;
@@ -14,6 +16,7 @@ pub static CHECKS: &[Check] = &[
         id: "spring-stable",
         title: "Virtual spring, as asked or medium, against the stiffest that stays stable",
         unit: "N m/rad",
+        load: Load::None,
         formula: "K <= min(K of |eigenvalues| < 1 / 2, J wn^2 with wn = 1 / (10 (T + tf)), fc / delta)",
         symbols: "K virtual spring at the output, i^2 times that at the rotor, N m/rad\n2 gain margin\nJ inertia of the bare joint, kg m2\nT period of the position loop, tf time constant of the speed's filter, s\nfc friction, N m, delta a count of the encoder, rad, both at the output",
         clause: "eigenvalues of the sampled loop (exact discretisation); 2 fc / delta: Abbott and Okamura, IEEE T-RO 21(5), 2005 (from memory); wn and margin: common practice, no source",
@@ -26,6 +29,7 @@ pub static CHECKS: &[Check] = &[
         id: "gear-stiffness-share",
         title: "Stiffness asked for, against the gears' own",
         unit: "N m/rad",
+        load: Load::None,
         formula: "1 / K = 1 / (i^2 Km) + 1 / Kg",
         symbols: "Km virtual spring at the rotor, Kg gears at the output, N m/rad",
         clause: "springs in a row; Kg: stage stiffness with its band",
@@ -38,6 +42,7 @@ pub static CHECKS: &[Check] = &[
         id: "static-error",
         title: "Where the output may stand beside its place, as asked or with the medium spring",
         unit: "deg",
+        load: Load::None,
         formula: "(f + c) / K + delta / (2 i) + play / 2 + encoder error / i",
         symbols: "f friction, c cogging at the output, N m\nK virtual spring, N m/rad\ndelta a count at the rotor, i ratio",
         clause: "balance of torques; friction: stated estimates",
@@ -50,6 +55,7 @@ pub static CHECKS: &[Check] = &[
         id: "encoder-torque-loss",
         title: "Torque lost at the sensor's greatest angle error",
         unit: "%",
+        load: Load::None,
         formula: "1 - cos(p e), tan e = 1.5 s^2 / (1 - 0.5 s^2), s = eccentricity / (gap + half the magnet)",
         symbols: "p pole pairs\ne error of the rotor's angle, rad",
         clause: "field of a dipole (derived), an upper estimate: band 0.4 to 1 on the angle; limit 10 %: common practice, no source",
@@ -62,6 +68,7 @@ pub static CHECKS: &[Check] = &[
         id: "drop-impact",
         title: "Printed teeth when the weight falls onto the joint: torque borne over peak torque",
         unit: "",
+        load: Load::None,
         formula: "Jm wm' = u - Tg, Jl wl' = Tg + W r; Tg = K p + c p' beyond the play; w0 = sqrt(2 W h / J)",
         symbols: "u motor's torque by the judged spring, within the current limit, N m\np give of the gears beyond half the play, rad\nW weight, N, r arm, h height, m\nJ what hangs on the output, kg m2",
         clause: "Dormand-Prince, relative 1e-6; teeth: as root-blow",
