@@ -1,7 +1,6 @@
 //! The joint as a spring: does it stay stable, where does it stand, what does a fall do.
 
 use super::Check;
-
 use super::outcome::{Outcome, Verdict};
 use super::ranking::Load;
 use crate::assessment::control_inputs::blow_capacity;
