@@ -2,9 +2,11 @@
 
 mod bearings;
 mod drive;
+mod fasteners;
 mod gear_life;
 mod gears;
 pub mod ranking;
+mod structure;
 mod thermal;
 
 use serde_json::{Value, json};
@@ -13,7 +15,7 @@ use crate::bom::BillOfMaterials;
 use crate::checks::Checked;
 use crate::demand::Demand;
 use crate::design::Requirement;
-use crate::layout::{Actuator, Bolting};
+use crate::layout::Actuator;
 use crate::parts::{Motion, Part};
 use crate::pipeline::{Made, Solids};
 use crate::plates::{self, Piece, Plate};
@@ -60,7 +62,8 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "bearings": bearings::bearings(made),
         "drive": drive::drive(&made.product),
         "layout": layout(actuator),
-        "fasteners": actuator.joints.iter().map(fastener).collect::<Vec<_>>(),
+        "fasteners": fasteners::fasteners(&made.product),
+        "structure": structure::structure(&made.product),
         "mass": mass(&made.product.bom),
         "thermal": thermal::thermal(&made.product),
         "cost": cost(&made.product.bom),
@@ -145,19 +148,6 @@ fn layout(actuator: &Actuator) -> Value {
         "carrier_plate_diameter_mm": round(actuator.carrier.plate_diameter),
         "encoder_gap_mm": round(stations.magnet_back - stations.sensor_front),
         "output_circle_mm": round(actuator.joints.output.circle),
-    })
-}
-
-fn fastener(joint: &Bolting) -> Value {
-    json!({
-        "joint": crate::bom::place(joint.joint),
-        "size": joint.thread.to_string(),
-        "standard": joint.head.number(),
-        "length_mm": round(joint.length),
-        "quantity": joint.count,
-        "circle_mm": round(joint.circle),
-        "grip_mm": round(joint.grip),
-        "engagement_mm": round(joint.engagement()),
     })
 }
 

@@ -43,6 +43,8 @@ pub struct HeadSeat {
     pub outer: f64,
     /// Clearance hole.
     pub hole: f64,
+    /// A 90 degree countersunk head, which wedges.
+    pub cone: bool,
     /// Tensile strength in the plane of the plastic it bears on; none on metal.
     pub plastic: Option<f64>,
 }
@@ -53,16 +55,27 @@ pub enum Rim {
     /// A gap, or a part whose hole nobody knows.
     Nothing,
     /// Plastic of this tensile strength with a hole of this diameter.
-    Plastic { strength: f64, hole: f64 },
+    Plastic {
+        strength: f64,
+        hole: f64,
+    },
     Metal,
 }
 
 /// What holds the thread.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Nut {
-    Insert { outside: f64, length: f64, strength_across: f64, strength_in_plane: f64, rim: Rim },
+    Insert {
+        outside: f64,
+        length: f64,
+        strength_across: f64,
+        strength_in_plane: f64,
+        rim: Rim,
+    },
     /// A thread in metal of this tensile strength.
-    Metal { strength: f64 },
+    Metal {
+        strength: f64,
+    },
 }
 
 /// A screw and what it bears on.
@@ -89,21 +102,26 @@ pub struct Tightening {
     pub strip_load: f64,
 }
 
+impl HeadSeat {
+    /// Mean diameter on which the head rubs; a cone's normal force is larger by the sine of 45 degrees.
+    fn friction_diameter(&self) -> f64 {
+        let mean = (self.outer + self.hole) / 2.0;
+        if self.cone { mean * std::f64::consts::SQRT_2 } else { mean }
+    }
+}
+
 impl ScrewInJoint {
     /// Preload and torque; `None` if nothing of the thread is engaged or a size is no number.
     pub fn tighten(&self) -> Option<Tightening> {
         let limits = self.limits();
-        let (governs, preload) = limits
-            .into_iter()
-            .flatten()
-            .fold(None, |least: Option<(Governs, f64)>, next| match least {
+        let (governs, preload) =
+            limits.into_iter().flatten().fold(None, |least: Option<(Governs, f64)>, next| match least {
                 Some(found) if found.1 <= next.1 => Some(found),
                 _ => Some(next),
             })?;
-        let mean = (self.head.outer + self.head.hole) / 2.0;
         (preload.is_finite() && preload > 0.0).then(|| Tightening {
             preload,
-            torque: preload * torque_arm(&self.thread, FRICTION, FRICTION, mean),
+            torque: preload * torque_arm(&self.thread, FRICTION, FRICTION, self.head.friction_diameter()),
             governs,
             strip_load: self.strip_load(),
         })
@@ -111,8 +129,7 @@ impl ScrewInJoint {
 
     /// Preload that each limit allows \[N\]; none where a limit doesn't exist.
     pub fn limits(&self) -> [Option<(Governs, f64)>; 5] {
-        let screw =
-            assembly_preload(&self.thread, self.yield_stress, YIELD_SHARE, FRICTION, Edition::Of2015);
+        let screw = assembly_preload(&self.thread, self.yield_stress, YIELD_SHARE, FRICTION, Edition::Of2015);
         let [pull, turn] = match &self.nut {
             Nut::Insert { .. } => [self.by_pull(), self.by_turn()],
             Nut::Metal { .. } => [None, None],
@@ -136,9 +153,7 @@ impl ScrewInJoint {
         let by_knurl = IN_HAND * self.pull_out()?;
         match rim {
             Rim::Nothing => Some(by_knurl),
-            Rim::Plastic { strength, hole } => {
-                Some(by_knurl + once(strength) * ring_area(outside, hole))
-            }
+            Rim::Plastic { strength, hole } => Some(by_knurl + once(strength) * ring_area(outside, hole)),
             // Between metals nothing pulls on the plastic.
             Rim::Metal => None,
         }
