@@ -12,7 +12,7 @@ use crate::layout::{Actuator, PlanetSeat, SunJoint};
 use crate::ratings::gear_forces::GearForces;
 use crate::ratings::heat::{self, Node, Temperatures};
 use crate::ratings::joint::circular_plate::{CircularPlate, Rim};
-use crate::ratings::joint::head_pressure::repeated;
+use crate::ratings::joint::head_pressure::warm_strength;
 use crate::ratings::joint::pin;
 use crate::ratings::joint::press_fit::{Body, PressFit};
 use crate::ratings::joint::thin_ring::ThinRing;
@@ -48,7 +48,7 @@ pub struct PlanetPin {
     pub stress: f64,
     /// On the holes in carrier and back plate.
     pub pressures: [f64; 2],
-    /// What these prints bear, load after load; none above their service temperature.
+    /// Strength of these prints, warm; none above their service temperature.
     pub allowed: [Option<f64>; 2],
     /// Tension around the pressed end with the tightest hole, and the print's strength there.
     pub press_hoop: Option<[f64; 2]>,
@@ -110,16 +110,24 @@ impl Structure {
 }
 
 impl Frame<'_> {
-    /// What a part bears in its layers, load after load.
+    /// Strength of a part in its layers, warm.
     fn allowed(&self, part: PartName, node: Node) -> Option<f64> {
         let material = self.actuator.design.settings(part).material;
-        repeated(material.strength_in_plane, self.temperatures[node as usize], material.service_temperature)
+        warm_strength(
+            material.strength_in_plane,
+            self.temperatures[node as usize],
+            material.service_temperature,
+        )
     }
 
     /// Across its layers.
     fn allowed_across(&self, part: PartName, node: Node) -> Option<f64> {
         let material = self.actuator.design.settings(part).material;
-        repeated(material.strength_across, self.temperatures[node as usize], material.service_temperature)
+        warm_strength(
+            material.strength_across,
+            self.temperatures[node as usize],
+            material.service_temperature,
+        )
     }
 
     fn modulus(&self, part: PartName) -> f64 {
@@ -196,7 +204,7 @@ impl Frame<'_> {
             // A motor circle outside the J1 circle would be no plate at all; the layout has none.
             stress: plate.clamped_stress(load, joints.motor_to_mount.radius()).unwrap_or(0.0),
             allowed: self.allowed(part, Node::Mount),
-            deflection: Some(plate.central_deflection(load)),
+            deflection: plate.clamped_deflection(load, joints.motor_to_mount.radius()),
         }
     }
 
@@ -245,8 +253,8 @@ impl Frame<'_> {
         }
     }
 
-    /// Output flange outside the hub: a cantilever under the force on the edge over which the lever tilts, spread over a
-    /// sixth of the rim. None where the flange isn't wider than the hub.
+    /// Output flange outside the hub: a cantilever under the lever's whole moment, spread over the rim by the cosine,
+    /// `q = M / (pi R^2)` at its most: an upper bound, the hub bears a share. None where the flange isn't wider than the hub.
     fn flange(&self) -> Option<Member> {
         let (ring, part) = (&self.actuator.clamp_ring, PartName::OutputClampRing);
         let stations = &self.actuator.stations;
@@ -256,15 +264,15 @@ impl Frame<'_> {
             return None;
         }
         let moment = peak_radial(self.actuator) * self.actuator.design.load.overhang;
-        // The screws' circle pulls, the rim presses.
-        let force = moment / (ring.flange_diameter / 2.0);
-        let width = PI / 6.0 * ring.flange_diameter;
-        let second_moment = width * thickness.powi(3) / 12.0;
+        let rim = ring.flange_diameter / 2.0;
+        // On a millimetre of the rim, borne by less of the foot's circle.
+        let force = moment / (PI * rim * rim) * ring.flange_diameter / ring.spigot_diameter;
+        let second_moment = thickness.powi(3) / 12.0;
         Some(Member {
             name: "output flange",
             part,
             load: "the lever's moment on its rim",
-            stress: 6.0 * force * out / (width * thickness * thickness),
+            stress: 6.0 * force * out / (thickness * thickness),
             allowed: self.allowed(part, Node::Air),
             deflection: Some(force * out.powi(3) / (3.0 * self.modulus(part) * second_moment)),
         })

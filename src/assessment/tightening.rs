@@ -120,8 +120,10 @@ fn rim(actuator: &Actuator, joint: &Bolting, prints: &Prints) -> Rim {
         None => Rim::Nothing,
     };
     match joint.joint {
-        // Keeper and clamp ring press a bearing's ring and stand off the insert; machine and board bring holes of their own.
-        Joint::Keeper | Joint::ClampRing | Joint::Output | Joint::Machine | Joint::Board => Rim::Nothing,
+        // Keeper and clamp ring press a bearing's ring and stand off the insert; a board bears nothing on its hole's edge.
+        Joint::Keeper | Joint::ClampRing | Joint::Output | Joint::Board => Rim::Nothing,
+        // A machine's plate of unknown material with medium holes: it bears as much as the base's own plastic.
+        Joint::Machine => on(prints.nut),
         Joint::Sun => match actuator.sun.joint {
             // The bought sun stands on the insert.
             SunJoint::Socket { .. } => Rim::Metal,

@@ -83,7 +83,8 @@ pub static CHECKS: &[Check] = &[
         not_covered: "screws that bear one after the other, fatigue, the print's hole",
         parts: HOUSINGS,
         run: |made| {
-            judge(made, |_| true, |rating| rating.shear, made.actuator.design.limits.joint_factor)
+            let sheared = |rating: &JointRating| matches!(rating.load.path, Path::Friction | Path::Pins);
+            judge(made, sheared, |rating| rating.shear, made.actuator.design.limits.joint_factor)
                 .remedy("More or thicker screws.")
         },
     },
@@ -133,14 +134,7 @@ pub static CHECKS: &[Check] = &[
         range: "straight part of the hole, without its lead-in; walls between two holes are the layout's (1.6 mm)",
         not_covered: "sinking the insert askew",
         parts: HOUSINGS,
-        run: |made| {
-            // Walls are sums of lengths: to the micrometre.
-            let ratio = |rating: &JointRating| {
-                rating.wall.map(|[found, wanted]| (found / wanted * 1e3).round() / 1e3)
-            };
-            judge(made, |_| true, ratio, 1.0)
-                .remedy("A larger bore or bearing, or a smaller thread for this joint.")
-        },
+        run: boss_wall,
     },
 ];
 
@@ -164,30 +158,56 @@ fn judge(
     value: impl Fn(&JointRating) -> Option<f64>,
     limit: f64,
 ) -> Outcome {
-    let worst = made
-        .joints
-        .all
-        .iter()
-        .filter(|rating| of(rating))
-        .filter_map(|rating| Some((value(rating)?, rating)))
-        .min_by(|(a, _), (b, _)| a.total_cmp(b));
-    match worst {
-        Some((value, rating)) => Outcome::at_least(value, limit).remark(remark(made, rating)),
+    match worst(made, of, value) {
+        Some((value, rating)) => Outcome::at_least(value, limit).remark(format!(
+            "Weakest: {}{}.",
+            name(made, rating),
+            held(rating)
+        )),
         None => Outcome::not_applicable("No joint is loaded so."),
     }
 }
 
-/// The joint's name, its screws and how they are held.
-fn remark(made: &Product, rating: &JointRating) -> String {
+fn boss_wall(made: &Product) -> Outcome {
+    // To a tenth of a millimetre: finer than a print.
+    let tenth = |length: f64| (length * 10.0).round() / 10.0;
+    let ratio = |[found, wanted]: [f64; 2]| tenth(found) / tenth(wanted);
+    let worst = worst(made, |_| true, |rating| rating.wall.map(ratio));
+    match worst.and_then(|(value, rating)| Some((value, rating, rating.wall?))) {
+        Some((value, rating, [found, wanted])) => Outcome::at_least(value, 1.0)
+            .remark(format!("Thinnest: {}, {found:.1} of {wanted:.1} mm.", name(made, rating)))
+            .remedy("A larger bore or bearing, or a smaller thread for this joint."),
+        None => Outcome::not_applicable("There are no inserts."),
+    }
+}
+
+fn worst(
+    made: &Product,
+    of: impl Fn(&JointRating) -> bool,
+    value: impl Fn(&JointRating) -> Option<f64>,
+) -> Option<(f64, &JointRating)> {
+    let rated = made.joints.all.iter().filter(|rating| of(rating));
+    rated.filter_map(|rating| Some((value(rating)?, rating))).min_by(|(a, _), (b, _)| a.total_cmp(b))
+}
+
+/// "service joint (6 M3)".
+fn name(made: &Product, rating: &JointRating) -> String {
     let screws = made.actuator.joints.iter().find(|bolting| bolting.joint == rating.joint);
     let size = screws.map_or(String::new(), |bolting| format!(" ({} {})", bolting.count, bolting.thread));
-    let clamp = rating.tightening.zip(rating.clamp()).map_or(String::new(), |(tightening, clamp)| {
-        format!(
-            ": {:.2} N m give {:.0} N ({}), {clamp:.0} N stay",
-            tightening.torque * 1e-3,
-            tightening.preload,
-            tightening.governs.words()
-        )
-    });
-    format!("Weakest: {}{size}{clamp}.", place(rating.joint))
+    format!("{}{size}", place(rating.joint))
+}
+
+/// How its screws are tightened, what stays, and what pulls.
+fn held(rating: &JointRating) -> String {
+    let Some((tightening, clamp)) = rating.tightening.zip(rating.clamp()) else { return String::new() };
+    let pulls = match rating.outer_force {
+        force if force > 0.0 => format!(", {force:.0} N pull"),
+        _ => String::new(),
+    };
+    format!(
+        ": {:.2} N m give {:.0} N (by the {}), {clamp:.0} N stay{pulls}",
+        tightening.torque * 1e-3,
+        tightening.preload,
+        tightening.governs.words()
+    )
 }

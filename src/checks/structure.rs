@@ -33,9 +33,9 @@ pub static CHECKS: &[Check] = &[
         id: "pin-pressure",
         title: "What the pins' printed holes bear, over the pressure on them",
         unit: "",
-        formula: "p_zul / p, p = sqrt((F/2)^2 + (C/l)^2) / (d h); p_zul = 0.5 sigma, falling to half of that at the service temperature",
+        formula: "sigma / p, p = sqrt((F/2)^2 + (C/l)^2) / (d h)",
         symbols: "F force on the most loaded pin, N\nC tilting couple of helical teeth, N mm\nl between the middles of the two holes, mm\n\
-                  d pin, h its depth in carrier or back plate, mm\nsigma strength in the layer plane, MPa",
+                  d pin, h its depth in carrier or back plate, mm\nsigma strength in the layer plane, warm: half at the service temperature, MPa",
         clause: ESTIMATE,
         range: "band 0.6 to 1.4 of the value; mean pressure over the hole; prints up to their service temperature",
         not_covered: "pressure at the hole's edge, wear of a loose pin",
@@ -46,11 +46,11 @@ pub static CHECKS: &[Check] = &[
         id: "member-strength",
         title: "Strength of the printed bodies in the load's way, over their stress",
         unit: "",
-        formula: "0.5 sigma (falling to half of that at the service temperature) / stress: mount, clamped plate; back plate, ring under radial loads; \
+        formula: "sigma / stress: mount, clamped plate; back plate, ring under radial loads; \
                   hub and adapter's boss, torsion and bending across layers; flange, cantilever; lobes, shear",
-        symbols: "sigma strength in the layer plane, or across the layers, MPa\nplate 6/t^2 P/(4 pi) max(1 - c^2/(2 a^2), (1 + nu)(ln(a/c) + c^2/(4 a^2)))\n\
+        symbols: "sigma strength in the layer plane, or across the layers, warm: half at the service temperature, MPa\nplate 6/t^2 P/(4 pi) max(1 - c^2/(2 a^2), (1 + nu)(ln(a/c) + c^2/(4 a^2)))\n\
                   ring W R/2 max(1/theta - cot theta, 1/sin theta - 1/theta) 6 / (t w^2), theta = pi / n\n\
-                  hub sqrt(sb^2 + 3 tau^2), its holes taken out",
+                  hub sqrt(sb^2 + 3 tau^2), its holes taken out\nflange 6 M u / (pi R^2 t^2) R/r, u its width outside the hub",
         clause: "Timoshenko (plate), Roark's form (ring), beam formulas, from memory; strength a stated estimate",
         range: "strength band 0.6 to 1.4 of the value; elastic, small deflections; prints up to their service temperature",
         not_covered: "notches, infill, holes of plates, fatigue, buckling",

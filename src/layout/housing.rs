@@ -14,8 +14,8 @@ use super::hardware::{self, Anchor, Bolting, FLOOR};
 pub const LIP: f64 = 3.0;
 /// The keeper presses the ring, not the housing: the seat is shallower by this.
 pub const SEAT_SHY: f64 = 0.1;
-/// Between a lobe insert's hole, lead-in included, and the bore inside it.
-const LOBE_HOLE_WALL: f64 = 1.6;
+/// Between a lobe insert's hole and the bore inside it: the rule for bosses.
+const LOBE_HOLE_WALL: f64 = 2.0;
 /// Wall outside bores that carry load; a multiple of usual line widths.
 pub const WALL: f64 = 2.4;
 /// Spigot into the base: length and wall.

@@ -47,11 +47,26 @@ impl CircularPlate {
         }
     }
 
+    /// Middle's deflection of a clamped plate under a load spread over a circle of radius `over`:
+    /// `P / (8 pi D) ((a^2 - c^2) / 2 - c^2 ln(a/c))`. None if it isn't clamped, or the circle isn't inside.
+    pub fn clamped_deflection(&self, load: f64, over: f64) -> Option<f64> {
+        if !self.carries_on(over) {
+            return None;
+        }
+        let (rim, circle) = (self.radius * self.radius, over * over);
+        let shape = (rim - circle) / 2.0 - circle * libm::log(self.radius / over);
+        Some(load / (8.0 * PI * self.stiffness()) * shape)
+    }
+
+    fn carries_on(&self, circle: f64) -> bool {
+        self.rim == Rim::Clamped && circle > 0.0 && circle <= self.radius
+    }
+
     /// Greatest bending stress of a clamped plate under a load spread over a circle of radius `over` in the middle: of rim
     /// `P / (4 pi) (1 - c^2 / (2 a^2))` and middle `(1 + nu) P / (4 pi) (ln(a/c) + c^2 / (4 a^2))`, `6 M / t^2`. None if it isn't
     /// clamped, or the circle isn't inside.
     pub fn clamped_stress(&self, load: f64, over: f64) -> Option<f64> {
-        if self.rim != Rim::Clamped || !(over > 0.0 && over <= self.radius) {
+        if !self.carries_on(over) {
             return None;
         }
         let share = over / self.radius;

@@ -1,9 +1,9 @@
 //! What printed plastic bears under a screw's head, an insert's rim, or in a pin's hole. Stated estimates.
 //!
 //! Under a head, once, at room temperature: 1.2 of the tensile strength in the layer plane, as thermoplastics yield in
-//! compression at 1.2 to 1.4 of their tensile yield (from memory). In a hole that is pressed again and again: half of the
-//! tensile strength at 23 degC, and half of that at the material's service temperature, straight between (from memory:
-//! strength falls about straight to nothing at the glass transition). Band 0.6 to 1.4 of the value for both.
+//! compression at 1.2 to 1.4 of their tensile yield (from memory). Warm: the tensile strength at 23 degC, half of it at the
+//! material's service temperature, straight between (from memory: strength falls about straight to nothing at the glass
+//! transition). Band 0.6 to 1.4 of the value for both.
 
 use std::f64::consts::PI;
 
@@ -11,7 +11,6 @@ use std::f64::consts::PI;
 pub const ROOM: f64 = 23.0;
 /// Compressive yield over tensile strength.
 const ONCE: f64 = 1.2;
-const REPEATED: f64 = 0.5;
 /// What the service temperature leaves of a strength.
 const AT_SERVICE: f64 = 0.5;
 
@@ -20,10 +19,10 @@ pub fn once(strength_in_plane: f64) -> f64 {
     ONCE * strength_in_plane
 }
 
-/// Pressure on the wall of a hole, load after load; none above the service temperature.
-pub fn repeated(strength_in_plane: f64, temperature: f64, service_temperature: f64) -> Option<f64> {
+/// What heat leaves of a strength; none above the service temperature.
+pub fn warm_strength(strength: f64, temperature: f64, service_temperature: f64) -> Option<f64> {
     let warm = heat_share(temperature, service_temperature)?;
-    Some(REPEATED * strength_in_plane * (1.0 - (1.0 - AT_SERVICE) * warm))
+    Some(strength * (1.0 - (1.0 - AT_SERVICE) * warm))
 }
 
 /// Where a temperature lies between room and service temperature, 0 to 1; none above.
