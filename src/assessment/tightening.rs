@@ -126,7 +126,7 @@ fn rim(actuator: &Actuator, joint: &Bolting, prints: &Prints) -> Rim {
         Joint::Machine => on(prints.nut),
         Joint::Sun => match actuator.sun.joint {
             // The bought sun stands on the insert.
-            SunJoint::Socket { .. } => Rim::Metal,
+            SunJoint::Socket { .. } => Rim::Metal { hole: joint.clearance },
             // The insert hangs behind a step of the print.
             SunJoint::OnePiece => on(prints.nut),
         },

@@ -15,12 +15,16 @@ use super::thread_strip::{BRASS, strip_load};
 /// Share of an insert's or a thread's strength that tightening may use.
 const IN_HAND: f64 = 0.5;
 
+/// Yield stress of insert brass, CuZn39Pb3 half hard \[MPa\] (from memory: 200 to 300).
+const BRASS_YIELD: f64 = 200.0;
+
 /// What sets the preload.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Governs {
     Screw,
     Head,
     InsertPull,
+    InsertRim,
     InsertTurn,
     Thread,
 }
@@ -31,6 +35,7 @@ impl Governs {
             Governs::Screw => "screw's yield",
             Governs::Head => "plastic under the head",
             Governs::InsertPull => "insert's pull-out",
+            Governs::InsertRim => "insert's rim",
             Governs::InsertTurn => "insert's torque-out",
             Governs::Thread => "thread stripping",
         }
@@ -55,11 +60,9 @@ pub enum Rim {
     /// A gap, or a part whose hole nobody knows.
     Nothing,
     /// Plastic of this tensile strength with a hole of this diameter.
-    Plastic {
-        strength: f64,
-        hole: f64,
-    },
-    Metal,
+    Plastic { strength: f64, hole: f64 },
+    /// Metal with a hole of this diameter.
+    Metal { hole: f64 },
 }
 
 /// What holds the thread.
@@ -137,8 +140,8 @@ impl ScrewInJoint {
         [
             Some((Governs::Screw, screw)),
             self.by_head().map(|load| (Governs::Head, load)),
-            pull.map(|load| (Governs::InsertPull, load)),
-            turn.map(|load| (Governs::InsertTurn, load)),
+            pull,
+            turn,
             Some((Governs::Thread, IN_HAND * self.strip_load())),
         ]
     }
@@ -148,20 +151,23 @@ impl ScrewInJoint {
         self.head.plastic.map(|strength| once(strength) * ring_area(self.head.outer, self.head.hole))
     }
 
-    fn by_pull(&self) -> Option<f64> {
+    fn by_pull(&self) -> Option<(Governs, f64)> {
         let Nut::Insert { outside, rim, .. } = self.nut else { return None };
         let by_knurl = IN_HAND * self.pull_out()?;
         match rim {
-            Rim::Nothing => Some(by_knurl),
-            Rim::Plastic { strength, hole } => Some(by_knurl + once(strength) * ring_area(outside, hole)),
-            // Between metals nothing pulls on the plastic.
-            Rim::Metal => None,
+            Rim::Nothing => Some((Governs::InsertPull, by_knurl)),
+            Rim::Plastic { strength, hole } => {
+                Some((Governs::InsertPull, by_knurl + once(strength) * ring_area(outside, hole)))
+            }
+            // Between metals nothing pulls on the plastic; the insert's own end must not yield.
+            Rim::Metal { hole } => Some((Governs::InsertRim, BRASS_YIELD * ring_area(outside, hole))),
         }
     }
 
-    fn by_turn(&self) -> Option<f64> {
+    fn by_turn(&self) -> Option<(Governs, f64)> {
         let Nut::Insert { outside, length, strength_in_plane, .. } = self.nut else { return None };
-        Some(IN_HAND * torque_out(outside, length, strength_in_plane) / thread_arm(&self.thread, FRICTION))
+        let torque = IN_HAND * torque_out(outside, length, strength_in_plane);
+        Some((Governs::InsertTurn, torque / thread_arm(&self.thread, FRICTION)))
     }
 
     /// Pull-out of the insert \[N\]; none in metal.
