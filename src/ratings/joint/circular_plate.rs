@@ -47,7 +47,7 @@ impl CircularPlate {
         }
     }
 
-    /// Middle's deflection of a clamped plate under a load spread over a circle of radius `over`:
+    /// Middle's deflection of a clamped plate under a load along a circle of radius `over`:
     /// `P / (8 pi D) ((a^2 - c^2) / 2 - c^2 ln(a/c))`. None if it isn't clamped, or the circle isn't inside.
     pub fn clamped_deflection(&self, load: f64, over: f64) -> Option<f64> {
         if !self.carries_on(over) {
@@ -62,7 +62,7 @@ impl CircularPlate {
         self.rim == Rim::Clamped && circle > 0.0 && circle <= self.radius
     }
 
-    /// Greatest bending stress of a clamped plate under a load spread over a circle of radius `over` in the middle: of rim
+    /// Greatest bending stress of a clamped plate under a load spread over the disc of radius `over` in the middle: of rim
     /// `P / (4 pi) (1 - c^2 / (2 a^2))` and middle `(1 + nu) P / (4 pi) (ln(a/c) + c^2 / (4 a^2))`, `6 M / t^2`. None if it isn't
     /// clamped, or the circle isn't inside.
     pub fn clamped_stress(&self, load: f64, over: f64) -> Option<f64> {

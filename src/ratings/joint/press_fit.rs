@@ -48,12 +48,10 @@ impl PressFit {
         Some((hoop * hoop - hoop * radial + radial * radial).sqrt())
     }
 
-    /// By which a hollow shaft's bore closes, diametral.
-    pub fn bore_closes(&self) -> Option<f64> {
-        let (fit, bore) = (self.diameter, self.shaft_bore);
-        // Hoop compression at the bore under outside pressure.
-        let hoop = 2.0 * self.pressure()? * fit * fit / (fit * fit - bore * bore);
-        Some(hoop / self.shaft.modulus * bore)
+    /// By which the shaft's outside closes, diametral.
+    pub fn shaft_closes(&self) -> Option<f64> {
+        let strain = self.pressure()? * (hoop_factor(self.diameter, self.shaft_bore) - self.shaft.poisson);
+        Some(strain / self.shaft.modulus * self.diameter)
     }
 
     /// Torque \[N mm\] that friction holds over a length.
