@@ -25,7 +25,8 @@ use hubwright::ratings::joint::thread_strip::strip_load;
 use hubwright::ratings::joint::tightening::{Governs, HeadSeat, Nut, Rim, ScrewInJoint};
 use hubwright::ratings::joint::{clamp_loss, pin};
 use hubwright::tables::{
-    HoleRule, PropertyClass, ScrewStandard, Thread, inserts, pin_of, screw_head, screw_lengths, washer_of,
+    HoleRule, PropertyClass, ScrewStandard, Thread, forming_rules, forming_screws, inserts, nuts, pin_of,
+    screw_head, screw_lengths, trap_height, washer_of,
 };
 use support::published::{cases, get, number, same};
 use support::{MAST, SHOULDER, WRIST, demo};
@@ -161,6 +162,39 @@ fn inserts_and_dowels() {
     for case in cases("fasteners", "dowel_tolerance") {
         for row in number_rows(&case) {
             assert_eq!(pin_of(row[0]).expect("a pin").over_nominal, (row[1], row[2]), "{row:?}");
+        }
+    }
+}
+
+#[test]
+fn nuts_and_forming_screws() {
+    for case in cases("fasteners", "nut") {
+        for row in rows(&case) {
+            let found = nuts().iter().find(|nut| {
+                nut.thread == thread(&row[0]) && Some(nut.standard.number()) == case["standard"].as_str()
+            });
+            let found = found.expect("a row");
+            assert_eq!((found.across_flats, found.height), (number(&row[1]), number(&row[2])), "{row:?}");
+            assert_eq!(found.across_corners, row.get(3).map(number), "{row:?}");
+        }
+    }
+    // M5 and M6 differ between the standards; a trap takes both.
+    assert_eq!([Thread::M4, Thread::M5, Thread::M6].map(trap_height), [3.2, 4.7, 5.2]);
+    for (row, rule) in cases("fasteners", "forming_rule").iter().flat_map(rows).zip(forming_rules()) {
+        assert_eq!(row[0].as_str(), Some(rule.plastic));
+        assert_eq!([rule.hole, rule.boss, rule.engagement], [1, 2, 3].map(|column| number(&row[column])));
+    }
+    for (row, screw) in cases("fasteners", "forming_screw").iter().flat_map(rows).zip(forming_screws()) {
+        assert_eq!(row[0].as_str(), Some(screw.name));
+        assert_eq!([screw.diameter, screw.core], [number(&row[1]), number(&row[2])]);
+    }
+    for case in cases("fasteners", "forming_boss") {
+        let rule = forming_rules().iter().find(|rule| Some(rule.plastic) == case["plastic"].as_str());
+        let boss = rule.expect("a plastic").boss_of(get(&case, "diameter"));
+        for (found, expected) in
+            [boss.hole, boss.outside, boss.depth, boss.hole_tolerance].into_iter().zip(numbers(&case["boss"]))
+        {
+            near(found, expected, 1e-12, "boss");
         }
     }
 }
