@@ -8,7 +8,7 @@ use std::f64::consts::PI;
 use crate::assessment::joint_loads::{joint_load, peak_radial};
 use crate::assessment::joints::lasting;
 use crate::design::PartName;
-use crate::layout::{Actuator, PlanetSeat, SunJoint};
+use crate::layout::{Actuator, PIN_WALL, PlanetSeat, SunJoint};
 use crate::ratings::gear_forces::GearForces;
 use crate::ratings::heat::{self, Node, Temperatures};
 use crate::ratings::joint::circular_plate::{CircularPlate, Rim};
@@ -26,8 +26,6 @@ const STEEL: Body = Body { modulus: 206_000.0, poisson: 0.3 };
 pub const PIN_STRENGTH: f64 = 1047.0;
 /// By which a printed hole comes out smaller than drawn, at most (common practice, no source).
 const HOLE_SHRINK: f64 = 0.1;
-/// Plastic around a pin, at least: the layout's rule.
-const PIN_WALL: f64 = 2.4;
 
 /// A planet's pin, most loaded planet.
 #[derive(Clone, Copy, Debug, PartialEq)]
