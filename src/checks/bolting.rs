@@ -1,6 +1,7 @@
 //! Bolted joints: one check a way to give, judged on the joint that is nearest to it.
 
 use super::outcome::Outcome;
+use super::ranking::{Growth, Load};
 use super::{Check, ESTIMATE};
 use crate::assessment::joint_loads::Path;
 use crate::assessment::joints::JointRating;
@@ -25,6 +26,7 @@ pub static CHECKS: &[Check] = &[
         id: "joint-slip",
         title: "Friction of the bolted joints, times what turns or shifts them",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "n F mu / (T / r + Fq); clamp force F = preload x share kept",
         symbols: "n screws\nF clamp force of a screw after creep and heat, N: preload, the least of 0.9 yield of the screw (VDI 2230), 1.2 sigma A \
                   under the head, half of the insert's pull-out and torque-out, half of the thread's strip load; of that 0.7 at \
@@ -44,6 +46,7 @@ pub static CHECKS: &[Check] = &[
         id: "pillar-slip",
         title: "Friction of the pillars, times the back plate's share of the torque",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "n F mu r / (0.5 T)",
         symbols: "n pillars\nF clamp force of a screw, N (see joint-slip)\nmu = 0.2\nr pillars' distance from the axis, mm\nT output torque, N mm",
         clause: ESTIMATE,
@@ -60,6 +63,7 @@ pub static CHECKS: &[Check] = &[
         id: "joint-opening",
         title: "Clamp force of the bolted joints, times what pulls them open",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "F / F_i, F_i = Fa / n + M l_i A_i / sum A l^2",
         symbols: "F clamp force of a screw, N (see joint-slip)\nF_i outer force on the most loaded screw, N\nFa axial pull and the gears' thrust, N\n\
                   M overturning moment of the lever with shock, N mm\nl_i distance from the edge over which the joint tilts, mm\nA stress area, mm2",
@@ -76,6 +80,7 @@ pub static CHECKS: &[Check] = &[
         id: "joint-shear",
         title: "Shear strength of the screws, times their share once a joint has slipped",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "n 0.6 Rm As / (T / r + Fq)",
         symbols: "n screws\nRm tensile strength of the screw, MPa\nAs stress area, mm2\nT torque, N mm\nr circle radius, mm\nFq force across, N",
         clause: "ISO 898-1 (Rm, As); shear strength 0.6 Rm from memory",
@@ -92,6 +97,7 @@ pub static CHECKS: &[Check] = &[
         id: "joint-pull-out",
         title: "Inserts and heads against pulling out or through, times the outer force",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "least of 0.2 sigma_t pi D L and 1.2 sigma A, over F_i",
         symbols: "sigma_t strength across layers, sigma in their plane, MPa\nD insert outside, L its length, mm\nA ring under the head, mm2\n\
                   F_i outer force on the most loaded screw, N (see joint-opening)",
@@ -112,6 +118,7 @@ pub static CHECKS: &[Check] = &[
         id: "joint-thread",
         title: "Strip load of the engaged threads, times preload or outer force",
         unit: "",
+        load: Load::Peak(Growth::Other),
         formula: "0.6 Rm A' L / max(F_M, F_i)",
         symbols: "Rm tensile strength: brass insert 380, motor's aluminium 180 MPa\nA' = pi d (0.5 + 0.577 (d - d2)/P), shear area per length, mm2/mm\n\
                   L engaged thread, mm\nF_M preload, F_i outer force, N",
@@ -128,6 +135,7 @@ pub static CHECKS: &[Check] = &[
         id: "boss-wall",
         title: "Least plastic around an insert's hole, of what the rule wants",
         unit: "",
+        load: Load::None,
         formula: "wall / max(2 mm, half of the hole)",
         symbols: "wall from the hole to the nearest edge of its part, in the layout, mm",
         clause: "common practice, no source",

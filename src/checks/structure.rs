@@ -1,6 +1,7 @@
 //! Planet pins and the printed bodies between planets and lever, motor and base.
 
 use super::outcome::Outcome;
+use super::ranking::{Growth, Load};
 use super::{Check, ESTIMATE};
 use crate::assessment::structure::PIN_STRENGTH;
 use crate::design::PartName;
@@ -11,6 +12,7 @@ pub static CHECKS: &[Check] = &[
         id: "planet-pin",
         title: "Strength of the planet pins, over bending and shear",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "tau_B / s, s = sb/2 + sqrt((sb/2)^2 + tau^2), sb = 32 M / (pi d^3), tau = 4/3 F_e / (pi d^2 / 4)",
         symbols: "tau_B = 1047 MPa, shear strength of hardened dowel pins\nM moment at a bearing, free ends: F (l - s) / 4 along the circle, C (l - s) / (2 l) along \
                   the radius, together as vectors, N mm\nF force on the most loaded pin, N\nC tilting couple of helical teeth, N mm\n\
@@ -33,6 +35,7 @@ pub static CHECKS: &[Check] = &[
         id: "pin-pressure",
         title: "What the pins' printed holes bear, over the pressure on them",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "sigma / p, p = sqrt((F/2)^2 + (C/l)^2) / (d h)",
         symbols: "F force on the most loaded pin, N\nC tilting couple of helical teeth, N mm\nl between the middles of the two holes, mm\n\
                   d pin, h its depth in carrier or back plate, mm\nsigma strength in the layer plane, warm: half at the service temperature, MPa",
@@ -46,6 +49,7 @@ pub static CHECKS: &[Check] = &[
         id: "member-strength",
         title: "Strength of the printed bodies in the load's way, over their stress",
         unit: "",
+        load: Load::Peak(Growth::Power(-1.0)),
         formula: "sigma / stress: mount, clamped plate; back plate, ring under radial loads; \
                   hub and adapter's boss, torsion and bending across layers; flange, cantilever; lobes, shear",
         symbols: "sigma strength in the layer plane, or across the layers, warm: half at the service temperature, MPa\nplate 6/t^2 P/(4 pi) max(1 - c^2/(2 a^2), (1 + nu)(ln(a/c) + c^2/(4 a^2)))\n\
