@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::assessment::tightening::{class, tightening};
 use crate::design::{GearSource, Joint, ToothForm};
 use crate::layout::{Actuator, Anchor, Bolting, PlanetSeat};
 use crate::parts::{Part, PrintMass};
@@ -78,7 +79,7 @@ impl BillOfMaterials {
         items.extend(bearings(actuator));
         items.push(pins(actuator));
         for joint in actuator.joints.iter() {
-            items.extend(screws(joint));
+            items.extend(screws(actuator, joint));
         }
         items.extend(inserts(actuator));
         BillOfMaterials { items }
@@ -338,7 +339,7 @@ fn pins(actuator: &Actuator) -> Item {
 }
 
 /// The screws of one joint; none for a joint whose screws belong to the machine.
-fn screws(joint: &Bolting) -> Option<Item> {
+fn screws(actuator: &Actuator, joint: &Bolting) -> Option<Item> {
     if joint.joint == Joint::Machine {
         return None;
     }
@@ -346,15 +347,17 @@ fn screws(joint: &Bolting) -> Option<Item> {
         Joint::Output => format!("{}; length for a 6 mm link, choose to suit yours", joint.head.head_name()),
         _ => joint.head.head_name().to_string(),
     };
+    let tighten = tightening(actuator, joint)
+        .map_or(String::new(), |found| format!("; tighten to {:.2} N m", found.torque * 1e-3));
     Some(Item {
         kind: Kind::Fastener,
         name: format!("{} screw", place(joint.joint)),
         designation: format!("{} {} x {}", joint.head.number(), joint.thread, joint.length),
         quantity: joint.count,
-        material: "steel 8.8".to_string(),
+        material: format!("steel {}", class(&actuator.design, joint.joint).as_str()),
         unit_mass: tables::screw_mass(joint.head, joint.thread, joint.length),
         unit_cost: None,
-        note,
+        note: note + &tighten,
     })
 }
 

@@ -5,7 +5,10 @@ use rayon::prelude::*;
 use crate::assessment::control_inputs::control;
 use crate::assessment::gear_ratings::GearRatings;
 use crate::assessment::heat_inputs::heat_inputs;
+use crate::assessment::joint_loads::peak_radial;
+use crate::assessment::joints::JointRatings;
 use crate::assessment::stage_feel::Feel;
+use crate::assessment::structure::Structure;
 use crate::bom::BillOfMaterials;
 use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{self, MadePart, Part, PartError, PrintMass};
@@ -34,6 +37,10 @@ pub struct Product {
     pub gears: GearRatings,
     /// The virtual spring; why not, if it can't be rated.
     pub control: Result<spring::Rating, NotRated>,
+    /// Bolted joints.
+    pub joints: JointRatings,
+    /// Planet pins and printed bodies under load.
+    pub structure: Structure,
 }
 
 impl Product {
@@ -53,7 +60,21 @@ impl Product {
         let feel = Feel::of(&actuator, &parts);
         let gears = GearRatings::of(&actuator, heat.as_ref().ok(), &feel);
         let control = control(&actuator, &feel);
-        Ok(Product { actuator, parts, bom, output_bearing, planet_load, heat, feel, gears, control })
+        let joints = JointRatings::of(&actuator, heat.as_ref().ok(), bom.total_mass());
+        let structure = Structure::of(&actuator, heat.as_ref().ok(), bom.total_mass());
+        Ok(Product {
+            actuator,
+            parts,
+            bom,
+            output_bearing,
+            planet_load,
+            heat,
+            feel,
+            gears,
+            joints,
+            structure,
+            control,
+        })
     }
 }
 
@@ -97,12 +118,9 @@ fn output_bearing(actuator: &Actuator) -> OutputBearing {
     let (design, stations) = (&actuator.design, &actuator.stations);
     let middle = (stations.bearing_back + stations.bearing_front) / 2.0;
     let in_work = design.load.weight + design.load.radial;
-    // The peak torque pushes with the lever's end; no lever, no force.
-    let by_lever =
-        if design.load.arm > 0.0 { actuator.torques.output / (design.load.arm * 1e-3) } else { 0.0 };
     let loads = OutputLoads {
         radial: in_work,
-        peak_radial: f64::max(in_work * design.load.shock, by_lever + design.load.radial),
+        peak_radial: peak_radial(actuator),
         axial: design.load.axial,
         overhang: design.load.overhang + stations.output_face - middle,
         shock: design.load.shock,

@@ -318,7 +318,7 @@ fn the_first_limit_is_just_met() {
         assert!((60.0..40_000.0).contains(&time), "{demo}: {time} s");
         // Hotter surroundings leave less, and none at the plastic's own limit.
         let torques: Vec<Option<f64>> = holder
-            .derating(&joint.network, &[0.0, 20.0, 40.0, 60.0, 80.0])
+            .derating(&joint.network, &[0.0, 20.0, 40.0, 60.0, limits.plate])
             .into_iter()
             .map(|(_, held)| held.map(|held| held.torque))
             .collect();

@@ -2,7 +2,12 @@
 //!
 //! The ratings themselves know nothing of the layout, so that a search can run them on bare numbers.
 
+pub mod boss_walls; // plastic around insert holes
 pub mod control_inputs; // the virtual spring: loop, inertias, loads
 pub mod gear_ratings; // gears at work: loads, heat, strength, wear
 pub mod heat_inputs; // areas, walls and capacities of the heat network
+pub mod joint_loads; // what each bolted joint has to carry
+pub mod joints; // bolted joints: clamp, slip, opening, shear, threads, walls
 pub mod stage_feel; // stiffness, play and inertia of the stage
+pub mod structure; // planet pins, plates, hub, lobes
+pub mod tightening; // preload and torque of each screw

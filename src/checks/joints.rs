@@ -2,13 +2,15 @@
 
 use super::Check;
 use super::ESTIMATE;
+use super::bolting::NO_CLAMP;
 use super::outcome::Outcome;
 use super::ranking::{Growth, Load};
-use crate::design::PartName;
+use crate::assessment::joint_loads::keeper_push;
+use crate::assessment::tightening::screw_in_joint;
+use crate::design::{Joint, PartName};
 use crate::layout::SunJoint;
-use crate::layout::clamp_force;
 use crate::product::Product;
-use crate::ratings::insert_pull;
+use crate::ratings::joint::insert_hold;
 
 pub static CHECKS: &[Check] = &[
     Check {
@@ -81,23 +83,12 @@ pub static CHECKS: &[Check] = &[
         unit: "",
         load: Load::Peak(Growth::Power(-1.0)),
         formula: "n F mu r / T",
-        symbols: "n screws\nF = 450 N clamp force per M3 insert (by stress area for others)\nmu = 0.2\nr circle radius, mm\nT reaction on the housing, N m",
+        symbols: "n screws\nF clamp force of a screw after creep and heat, N (see joint-slip)\nmu = 0.2\nr circle radius, mm\nT reaction on the housing, N m",
         clause: ESTIMATE,
-        range: "clamp force band 0.5 to 1.5 of the value",
-        not_covered: "loss of clamp force by creep and heat",
+        range: "clamp force band 0.5 to 1.5 of the value; prints up to their service temperature",
+        not_covered: "the register's own friction, scatter of tightening",
         parts: &[PartName::VentedBase, PartName::RingHousing],
-        run: |made| {
-            let actuator = &made.actuator;
-            let joint = &actuator.joints.service;
-            let friction = f64::from(joint.count)
-                * clamp_force(joint.thread)
-                * crate::layout::FRICTION
-                * joint.radius()
-                * 1e-3;
-            Outcome::at_least(friction / actuator.torques.ring, actuator.design.limits.service_factor)
-                .remark(format!("{} {} hold {friction:.1} N m.", joint.count, joint.thread))
-                .remedy("More screws or M4 under [fasteners.service].")
-        },
+        run: service_joint,
     },
     Check {
         id: "keeper-pull",
@@ -114,22 +105,29 @@ pub static CHECKS: &[Check] = &[
     },
 ];
 
+fn service_joint(made: &Product) -> Outcome {
+    let actuator = &made.actuator;
+    let joint = &actuator.joints.service;
+    let rating = made.joints.find(Joint::Service);
+    let Some((friction, clamp)) = rating.and_then(|rating| rating.friction(joint).zip(rating.clamp())) else {
+        return Outcome::not_applicable(NO_CLAMP);
+    };
+    Outcome::at_least(friction / actuator.torques.ring, actuator.design.limits.service_factor)
+        .remark(format!(
+            "{} {} at {clamp:.0} N each hold {friction:.1} N m.",
+            joint.count, joint.thread
+        ))
+        .remedy("More screws or a larger thread under [fasteners.service], or a stronger plastic for base and housing.")
+}
+
 fn keeper_pull(made: &Product) -> Outcome {
     let actuator = &made.actuator;
     let joint = &actuator.joints.keeper;
-    let crate::layout::Anchor::Insert(insert) = &joint.anchor else {
+    let Some(one) = screw_in_joint(actuator, joint).pull_out() else {
         return Outcome::not_applicable("The keeper has no inserts.");
     };
-    let material = actuator.design.settings(PartName::RingHousing).material;
-    let holds = f64::from(joint.count) * insert_pull::pull_out(insert, &material);
-    // Pushing load, and for a single bearing the moment's couple, of which one side pushes.
-    let load = &actuator.design.load;
-    let couple = if actuator.design.bearings.output_count == 1 {
-        4.0 * made.output_bearing.peak_moment * 1e3 / actuator.design.bearings.output.mean_diameter()
-    } else {
-        0.0
-    };
-    let push = f64::max(0.0, -load.axial) * load.shock + couple;
+    let holds = f64::from(joint.count) * one;
+    let push = keeper_push(actuator);
     if push <= 0.0 {
         return Outcome::not_applicable("Nothing pushes the output in.");
     }
@@ -138,8 +136,8 @@ fn keeper_pull(made: &Product) -> Outcome {
             "{} {} inserts hold {holds:.0} N (band {:.0} to {:.0}).",
             joint.count,
             joint.thread,
-            holds / insert_pull::BAND,
-            holds * insert_pull::BAND
+            holds / insert_hold::BAND,
+            holds * insert_hold::BAND
         ))
         .remedy("Turn the joint so that the load pulls, or through-bolt the keeper.")
 }

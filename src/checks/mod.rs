@@ -3,11 +3,13 @@
 //! - [`outcome`]: value, limit, verdict, margin
 //! - [`ranking`]: which part gives way first
 //! - [`clearance`]: least gap between turning and fixed bodies over the whole stack
-//! - [`bearings`], [`control`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`printing`], [`envelope`]: the checks, by what they are about
+//! - [`bearings`], [`control`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`bolting`], [`structure`], [`printing`],
+//!   [`envelope`]: the checks, by what they are about
 //!
 //! Adding one: a row in the file of its subject, with its function; `explain`, report and summary follow from the row.
 
 mod bearings;
+mod bolting;
 mod clearance;
 mod control;
 mod drive;
@@ -18,6 +20,7 @@ mod joints;
 mod outcome;
 mod printing;
 pub mod ranking;
+mod structure;
 
 pub use clearance::{Clearance, clearances};
 pub use outcome::{Outcome, Sense, Verdict};
@@ -74,6 +77,8 @@ pub fn all() -> impl Iterator<Item = &'static Check> {
         gears::CHECKS,
         gear_life::CHECKS,
         joints::CHECKS,
+        bolting::CHECKS,
+        structure::CHECKS,
         printing::CHECKS,
         envelope::CHECKS,
     ]

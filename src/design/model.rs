@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use super::duty::DutyRow;
 use crate::demand::Demand;
-use crate::tables::{Bearing, Material, Thread};
+use crate::tables::{Bearing, Material, PropertyClass, Thread};
 
 /// One joint as the rest of the program sees it.
 #[derive(Clone, Debug, PartialEq)]
@@ -405,6 +405,7 @@ pub struct ForcedJoint {
     pub thread: Option<Thread>,
     pub count: Option<u32>,
     pub length: Option<f64>,
+    pub class: PropertyClass,
 }
 
 /// The printed parts, by their names in files.

@@ -382,8 +382,13 @@ fn fasteners(keys: &DesignKeys) -> BTreeMap<Joint, ForcedJoint> {
         .iter()
         .filter_map(|(name, joint)| {
             let forced = &keys.fasteners.value.get(name)?.value;
-            let thread = given(&forced.thread);
-            Some((*joint, ForcedJoint { thread, count: given(&forced.count), length: given(&forced.length) }))
+            let forced = ForcedJoint {
+                thread: given(&forced.thread),
+                count: given(&forced.count),
+                length: given(&forced.length),
+                class: forced.class.value,
+            };
+            Some((*joint, forced))
         })
         .collect()
 }

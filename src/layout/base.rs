@@ -230,7 +230,7 @@ pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> 
     let radius = j1.radius();
     let holes = [hole_of(j1), hole_of(&inputs.bay.machine)];
     let column_inner_radius =
-        holes.iter().map(|(hole, _)| radius - hole / 2.0 - 2.0).fold(f64::INFINITY, f64::min);
+        holes.iter().map(|(hole, wall)| radius - hole / 2.0 - wall).fold(f64::INFINITY, f64::min);
     let slot_half_width = j1.head_diameter / 2.0 + SLOT_ROOM;
     // The mouth's register stays inside the slots, so that every height cuts the same shape.
     let slot_radius = f64::max(radius + slot_half_width, inputs.mouth_bore / 2.0 + 0.4);

@@ -4,7 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use crate::design::{Design, Joint, RingKind};
 use crate::gears::Stage;
-use crate::tables::{Bearing, ScrewStandard, Thread};
+use crate::tables::{ScrewStandard, Thread};
 
 use super::actuator::{Keeper, RingHousing, RingInsert, Stations, Torques, VentedBase};
 use super::fault::{Faults, IN_HAND};
@@ -14,8 +14,8 @@ use super::hardware::{self, Anchor, Bolting, FLOOR};
 pub const LIP: f64 = 3.0;
 /// The keeper presses the ring, not the housing: the seat is shallower by this.
 pub const SEAT_SHY: f64 = 0.1;
-/// Between a lobe insert's hole, lead-in included, and the bore inside it.
-const LOBE_HOLE_WALL: f64 = 1.6;
+/// Between a lobe insert's hole and the bore inside it: the rule for bosses.
+const LOBE_HOLE_WALL: f64 = 2.0;
 /// Wall outside bores that carry load; a multiple of usual line widths.
 pub const WALL: f64 = 2.4;
 /// Spigot into the base: length and wall.
@@ -105,16 +105,17 @@ pub fn keeper(
     let forced = hardware::forced(design, Joint::Keeper);
     let threads =
         forced.thread.map_or_else(|| vec![Thread::M3, Thread::M2_5, Thread::M2], |thread| vec![thread]);
-    let chosen = threads.iter().copied().find(|&thread| bores.free >= keeper_needs(bearing, thread));
+    let seat = bearing.outer + design.printer.seat_fit(bearing.outer);
+    let chosen = threads.iter().copied().find(|&thread| bores.free >= keeper_needs(seat, thread));
     let Some(thread) = chosen else {
         let smallest = threads.last().copied().unwrap_or(Thread::M2);
-        let largest = bores.free - (keeper_needs(bearing, smallest) - bearing.outer);
+        let largest = bores.free - (keeper_needs(seat, smallest) - bearing.outer);
         faults.push(
             "keeper-screws",
             format!(
                 "Bearing {} passes but the keeper's screws don't: {smallest} wants a free bore of {:.1}, there is {:.1}. Largest bearing: {largest:.1} outside.",
                 bearing.designation,
-                keeper_needs(bearing, smallest),
+                keeper_needs(seat, smallest),
                 bores.free
             ),
         );
@@ -123,7 +124,7 @@ pub fn keeper(
     let kind = head_kind(thread);
     let (head_diameter, head_height) = hardware::head(kind, thread);
     let insert = hardware::insert(thread);
-    let circle = bearing.outer + 2.0 * insert.boss_wall() + insert.hole;
+    let circle = seat + 2.0 * insert.boss_wall() + insert.hole;
     let thickness = f64::max(3.0, head_height + 1.6);
     let grip = thickness - head_height;
     let Some(length) = hardware::length(design, Joint::Keeper, kind, thread, grip + insert.length) else {
@@ -166,12 +167,12 @@ fn head_kind(thread: Thread) -> ScrewStandard {
     if thread >= Thread::M3 { ScrewStandard::Button } else { ScrewStandard::Cap }
 }
 
-/// Free bore that lets keeper screws of a thread stand outside the bearing.
-fn keeper_needs(bearing: &Bearing, thread: Thread) -> f64 {
+/// Free bore that lets keeper screws of a thread stand outside the bearing's seat.
+fn keeper_needs(seat: f64, thread: Thread) -> f64 {
     let insert = hardware::insert(thread);
     let (head_diameter, _) = hardware::head(head_kind(thread), thread);
     let pocket = head_diameter + hardware::HEAD_ROOM;
-    bearing.outer + 2.0 * (insert.boss_wall() + insert.hole / 2.0 + pocket / 2.0 + IN_HAND)
+    seat + 2.0 * (insert.boss_wall() + insert.hole / 2.0 + pocket / 2.0 + IN_HAND)
 }
 
 /// Between the J2 columns when the ring is cut, under them when lobes stand between.

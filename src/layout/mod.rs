@@ -24,7 +24,8 @@ pub use actuator::*;
 pub use carrier::OUTPUT_TIP_ROOM;
 pub use fault::Fault;
 pub use hardware::{Anchor, Bolting, FLOOR};
-pub use housing::{FRICTION, clamp_force};
+pub use housing::FRICTION;
+pub use planet::PIN_WALL;
 
 use crate::design::{Design, GearSource, Hand, Joint, RingKind, ToothForm};
 use crate::gears::{Rack, Stage, StageInput};

@@ -5,7 +5,7 @@
 //! - [`static_load`]: equivalent static load, static safety, axial limits (ISO 76)
 //! - [`output_bearing`]: from what hangs on the output to loads, life and safety
 //! - [`planet_bearing`]: load on one planet bearing, the helix's tilting couple included
-//! - [`insert_pull`]: pull-out of a heat-set insert, an estimate with a band
+//! - [`joint`]: screws, inserts, pins, plates and press fits
 //! - [`tooth_root`]: nominal root stress, form and stress correction factors (ISO 6336-3)
 //! - [`ring_root`]: root factors of a ring with an arc for a fillet, as printed
 //! - [`tooth_flank`]: nominal contact stress of metal gears (ISO 6336-2)
@@ -27,7 +27,7 @@ pub mod bearing_load;
 pub mod gear_forces;
 pub mod gear_strength;
 pub mod heat;
-pub mod insert_pull;
+pub mod joint;
 pub mod mesh_loss;
 pub mod mesh_stiffness;
 pub mod motor;

@@ -26,7 +26,9 @@ pub fn catalogue() -> Vec<Table> {
         screw_table(),
         length_table(),
         washer_table(),
+        nut_table(),
         insert_table(),
+        forming_table(),
         pin_table(),
         material_table(),
         gear_metal_table(),
@@ -224,6 +226,72 @@ fn insert_table() -> Table {
         rows: inserts().iter().map(row).collect(),
         notes: "Published rules for the hole contradict each other; all are listed, the recommended hole is the default and a \
                 printed coupon decides.",
+    }
+}
+
+fn nut_table() -> Table {
+    let row = |nut: &Nut| {
+        vec![
+            nut.standard.number().to_string(),
+            nut.thread.to_string(),
+            number(nut.across_flats),
+            number(nut.height),
+            nut.across_corners.map(number).unwrap_or_default(),
+            number(trap_height(nut.thread)),
+            nut.source.to_string(),
+        ]
+    };
+    Table {
+        name: "nuts",
+        title: "Nuts",
+        columns: vec![
+            "standard",
+            "thread",
+            "across flats mm",
+            "height mm",
+            "across corners mm",
+            "hexagon trap at least mm",
+            "source",
+        ],
+        rows: nuts().iter().map(row).collect(),
+        notes: "Hexagon nuts M5 and M6 differ between the standards: a trap is as high as the taller.",
+    }
+}
+
+/// Bosses of the whole series, plastic by plastic.
+fn forming_table() -> Table {
+    let row = |rule: &FormingRule, screw: &FormingScrew| {
+        let boss = rule.boss_of(screw.diameter);
+        let two = |value: f64| format!("{value:.2}");
+        vec![
+            rule.plastic.to_string(),
+            screw.name.to_string(),
+            number(screw.diameter),
+            number(screw.core),
+            two(boss.hole),
+            format!("+{:.2}", boss.hole_tolerance),
+            two(boss.outside),
+            two(boss.depth),
+        ]
+    };
+    let rows =
+        forming_rules().iter().flat_map(|rule| forming_screws().iter().map(move |screw| row(rule, screw)));
+    Table {
+        name: "forming-screws",
+        title: "Screws that form their thread in plastic",
+        columns: vec![
+            "plastic",
+            "screw",
+            "diameter mm",
+            "core mm",
+            "hole mm",
+            "hole tolerance mm",
+            "boss mm",
+            "thread depth mm",
+        ],
+        rows: rows.collect(),
+        notes: "Penn Engineering, PF screws for plastics, read at pencomsf.com; hole tolerance read at celofasteners.com. For moulded \
+                plastic; PETG, PLA and PC aren't printed there: take the ABS row (a choice, no source).",
     }
 }
 

@@ -12,10 +12,12 @@ mod designation; // what was typed, taken apart
 mod gear_metal; // metals of bought gears
 mod insert; // heat-set inserts, with the contradicting rules for their holes
 mod material; // print materials
+mod nut; // hexagon and square nuts
 mod pin; // dowel pins
 mod screw; // heads, lengths, masses of socket screws
 mod thermal_expansion; // how materials grow with heat
 mod thread; // metric coarse threads: holes, stress area, proof load
+mod thread_forming; // screws that form their thread in plastic
 mod washer; // plain washers
 mod whole_balls; // ISO 281 and ISO 76 ratings from the balls, and back
 
@@ -27,6 +29,7 @@ pub use designation::{Designation, Enclosure};
 pub use gear_metal::{GearMetal, gear_metal, gear_metal_names, gear_metals};
 pub use insert::{HoleRule, Insert, InsertForm, insert_of, inserts};
 pub use material::{Material, material, material_names, materials};
+pub use nut::{Nut, NutStandard, nuts, trap_height};
 pub use pin::{Pin, pin_of, pins};
 pub use screw::{
     ScrewHead, ScrewStandard, next_length, screw_head, screw_heads, screw_lengths, screw_mass,
@@ -34,5 +37,6 @@ pub use screw::{
 };
 pub use thermal_expansion::{STEEL_EXPANSION, thermal_expansion};
 pub use thread::{HoleSeries, PropertyClass, Thread};
+pub use thread_forming::{FormingBoss, FormingRule, FormingScrew, forming_rules, forming_screws};
 pub use washer::{Washer, washer_of, washers};
 pub use whole_balls::{BallSet, FitError, dynamic_rating, find_ball_set, static_rating};

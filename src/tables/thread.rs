@@ -26,8 +26,9 @@ pub enum HoleSeries {
 }
 
 /// Property class of ISO 898-1.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum PropertyClass {
+    #[default]
     C8_8,
     C10_9,
     C12_9,
@@ -40,6 +41,33 @@ impl PropertyClass {
             PropertyClass::C8_8 => 580.0,
             PropertyClass::C10_9 => 830.0,
             PropertyClass::C12_9 => 970.0,
+        }
+    }
+
+    /// Least yield stress Rp0.2 \[MPa\], ISO 898-1 for sizes to M16 (from memory).
+    pub fn yield_stress(self) -> f64 {
+        match self {
+            PropertyClass::C8_8 => 640.0,
+            PropertyClass::C10_9 => 940.0,
+            PropertyClass::C12_9 => 1100.0,
+        }
+    }
+
+    /// Least tensile strength Rm \[MPa\], ISO 898-1 for sizes to M16.
+    pub fn tensile_strength(self) -> f64 {
+        match self {
+            PropertyClass::C8_8 => 800.0,
+            PropertyClass::C10_9 => 1040.0,
+            PropertyClass::C12_9 => 1220.0,
+        }
+    }
+
+    /// As stamped on a head.
+    pub fn as_str(self) -> &'static str {
+        match self {
+            PropertyClass::C8_8 => "8.8",
+            PropertyClass::C10_9 => "10.9",
+            PropertyClass::C12_9 => "12.9",
         }
     }
 }

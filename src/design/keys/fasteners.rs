@@ -2,7 +2,9 @@
 
 use crate::design::key::Takes;
 use crate::design::model::Joint;
-use crate::design::section::section;
+use crate::design::section::{choice, section};
+use crate::design::value::Choice;
+use crate::tables::PropertyClass;
 
 /// The joints by the names in `[fasteners]`, in the order of the layout.
 pub const JOINTS: [(&str, Joint); 12] = [
@@ -32,11 +34,19 @@ const fn names() -> [&'static str; JOINTS.len()] {
     names
 }
 
+choice!(PropertyClass {
+    "8.8" => PropertyClass::C8_8,
+    "10.9" => PropertyClass::C10_9,
+    "12.9" => PropertyClass::C12_9,
+});
+
 section! {
     "Screws of one joint."
     pub struct FastenerKeys {
         thread: crate::tables::Thread = Takes::Thread, [optional "By the layout's rules."], "M3", "Thread.";
         count: u32 = Takes::Count { least: 1, most: 24 }, [optional "By the layout's rules."], "6", "How many.";
         length: f64 = Takes::length(2.0, 150.0), [optional "The next length one can buy."], "40 mm", "Length as bought.";
+        class: PropertyClass = Takes::Choice(<PropertyClass as Choice>::WORDS),
+            [default "8.8" "What a shop hands out."], "10.9", "Property class (ISO 898-1).";
     }
 }

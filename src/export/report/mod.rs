@@ -3,9 +3,11 @@
 mod bearings;
 mod control;
 mod drive;
+mod fasteners;
 mod gear_life;
 mod gears;
 pub mod ranking;
+mod structure;
 mod thermal;
 
 use serde_json::{Value, json};
@@ -14,7 +16,7 @@ use crate::bom::BillOfMaterials;
 use crate::checks::Checked;
 use crate::demand::Demand;
 use crate::design::Requirement;
-use crate::layout::{Actuator, Bolting};
+use crate::layout::Actuator;
 use crate::parts::{Motion, Part};
 use crate::pipeline::{Made, Solids};
 use crate::plates::{self, Piece, Plate};
@@ -62,7 +64,8 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "drive": drive::drive(&made.product),
         "control": control::control(&made.product),
         "layout": layout(actuator),
-        "fasteners": actuator.joints.iter().map(fastener).collect::<Vec<_>>(),
+        "fasteners": fasteners::fasteners(&made.product),
+        "structure": structure::structure(&made.product),
         "mass": mass(&made.product.bom),
         "thermal": thermal::thermal(&made.product),
         "cost": cost(&made.product.bom),
@@ -147,19 +150,6 @@ fn layout(actuator: &Actuator) -> Value {
         "carrier_plate_diameter_mm": round(actuator.carrier.plate_diameter),
         "encoder_gap_mm": round(stations.magnet_back - stations.sensor_front),
         "output_circle_mm": round(actuator.joints.output.circle),
-    })
-}
-
-fn fastener(joint: &Bolting) -> Value {
-    json!({
-        "joint": crate::bom::place(joint.joint),
-        "size": joint.thread.to_string(),
-        "standard": joint.head.number(),
-        "length_mm": round(joint.length),
-        "quantity": joint.count,
-        "circle_mm": round(joint.circle),
-        "grip_mm": round(joint.grip),
-        "engagement_mm": round(joint.engagement()),
     })
 }
 

@@ -1,0 +1,103 @@
+//! `parts[]` and `printing`: every print with its sizes, walls, time and place; what all of them take.
+
+use rayon::prelude::*;
+use serde_json::{Value, json};
+
+use super::{maybe, round};
+use crate::layout::Actuator;
+use crate::parts::{MadePart, Motion, Part};
+use crate::pipeline::{Made, Solids};
+use crate::printing::orientation::{Hangs, orientation};
+use crate::printing::print_time::{BAND, PrintTime, print_time};
+use crate::printing::{bed_hold, wall};
+use crate::product::Product;
+
+pub(super) fn parts(made: &Made, solids: &Solids) -> Value {
+    let product = &made.product;
+    let rows: Vec<Value> = product
+        .parts
+        .par_iter()
+        .zip(&solids.meshes)
+        .zip(&solids.nominal_volumes)
+        .map(|((part, mesh), nominal)| {
+            let actuator = &product.actuator;
+            let time = time(product, part);
+            let hold = bed_hold::bed_hold(&part.printed);
+            let wall = wall::thinnest(&part.printed).ok().flatten();
+            json!({
+                "name": part.part.name.as_str(),
+                "file": format!("parts/{}.stl", part.part.name.as_str()),
+                "material": actuator.design.parts.get(&part.part.name).map(|settings| settings.material.name.clone()),
+                "volume_mm3": round(part.volume),
+                "nominal_volume_mm3": round(*nominal),
+                "area_mm2": round(mesh.area()),
+                "print_mass_g": round(part.mass.mass * 1e3),
+                "print_time_s": round(time.time),
+                "layers": time.layers,
+                "layers_slowed": time.slowed_layers,
+                "quickest_layer_s": round(time.quickest_layer),
+                "filament_mm": round(time.filament),
+                "filament_cost": maybe(time.cost),
+                "least_wall_mm": maybe(wall.map(|wall| wall.thickness)),
+                "bed_contact_mm2": maybe(hold.map(|hold| hold.area)),
+                "slenderness": maybe(hold.map(|hold| hold.slenderness)),
+                "orientation": which_way_up(product, part),
+                "size_mm": part.size.map(round),
+                "triangles": mesh.triangles.len(),
+                "count": part.part.count,
+                "assembly": placement(actuator, &part.part),
+            })
+        })
+        .collect();
+    json!(rows)
+}
+
+/// What all prints take together.
+pub(super) fn printing(product: &Product) -> Value {
+    let each = || product.parts.iter().map(|part| (f64::from(part.part.count), time(product, part)));
+    let sum = |of: fn(&PrintTime) -> f64| -> f64 { each().map(|(count, time)| count * of(&time)).sum() };
+    json!({
+        "time_s": round(sum(|time| time.time)),
+        "time_band": BAND,
+        "filament_mm": round(sum(|time| time.filament)),
+        "mass_g": round(product.bom.printed_mass() * 1e3),
+    })
+}
+
+fn time(product: &Product, part: &MadePart) -> PrintTime {
+    let design = &product.actuator.design;
+    print_time(&part.mass, &design.settings(part.part.name), &design.printer)
+}
+
+fn which_way_up(product: &Product, part: &MadePart) -> Value {
+    let hangs =
+        |hangs: &Hangs| json!({ "faults": hangs.count, "worst_reach_over_limit": round(hangs.worst) });
+    match orientation(part, &product.actuator.design.printer) {
+        Ok(found) => json!({
+            "as_laid": hangs(&found.as_laid),
+            "turned_over": hangs(&found.turned_over),
+            "load": found.load,
+        }),
+        Err(_) => Value::Null,
+    }
+}
+
+/// How the file's body gets into the assembly: turned over about x if `flipped`, then lifted so that its lowest point
+/// lies at `z_mm`, then out to each axis.
+fn placement(actuator: &Actuator, part: &Part) -> Value {
+    let [bottom, _] = part.stack.z_range();
+    let axes: Vec<Value> = if part.on_pin() {
+        let distance = actuator.stage.centre_distance;
+        (0..actuator.stage.planets)
+            .map(|k| {
+                let phase = actuator.stage.planet_phase(k);
+                // Only a toothed body cares how it is turned about its own axis.
+                let turn = if part.motion == Motion::Planet { phase.turn.to_degrees() } else { 0.0 };
+                json!({ "distance_mm": round(distance), "angle_deg": round(phase.position.to_degrees()), "turn_deg": round(turn) })
+            })
+            .collect()
+    } else {
+        vec![json!({ "distance_mm": 0.0, "angle_deg": 0.0, "turn_deg": 0.0 })]
+    };
+    json!({ "flipped": part.flipped, "z_mm": round(bottom), "axes": axes })
+}
