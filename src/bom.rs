@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::assessment::tightening::{class, tightening};
 use crate::design::{GearSource, Joint, ToothForm};
 use crate::layout::{Actuator, Anchor, Bolting, PlanetSeat};
-use crate::parts::{Part, PrintMass};
+use crate::parts::MadePart;
 use crate::tables;
 
 /// Kinds of the bill of materials, as its `kind` column writes them.
@@ -73,7 +73,7 @@ pub struct BillOfMaterials {
 
 impl BillOfMaterials {
     /// Lines of an actuator; `parts` with their print masses.
-    pub fn new(actuator: &Actuator, parts: &[(&Part, PrintMass)]) -> BillOfMaterials {
+    pub fn new(actuator: &Actuator, parts: &[MadePart]) -> BillOfMaterials {
         let mut items = printed(actuator, parts);
         items.extend(units(actuator));
         items.extend(bearings(actuator));
@@ -142,19 +142,24 @@ impl BillOfMaterials {
     }
 }
 
-fn printed(actuator: &Actuator, parts: &[(&Part, PrintMass)]) -> Vec<Item> {
+fn printed(actuator: &Actuator, parts: &[MadePart]) -> Vec<Item> {
     parts
         .iter()
-        .map(|(part, mass)| {
+        .map(|made| {
+            let part = &made.part;
             let settings = actuator.design.parts.get(&part.name);
+            let prices = &actuator.design.printer.filament_cost;
+            let per_kg = settings.and_then(|settings| {
+                prices.iter().find(|(name, _)| *name == settings.material.name).map(|(_, price)| price)
+            });
             Item {
                 kind: Kind::Printed,
                 name: part.name.as_str().to_string(),
                 designation: format!("{}.stl", part.name.as_str()),
                 quantity: part.count,
                 material: settings.map_or(String::new(), |settings| settings.material.name.clone()),
-                unit_mass: Some(mass.mass),
-                unit_cost: None,
+                unit_mass: Some(made.mass.mass),
+                unit_cost: per_kg.map(|price| price * made.mass.mass),
                 note: settings.map_or(String::new(), |settings| {
                     format!(
                         "{} walls, {:.0} % infill, {} layers",

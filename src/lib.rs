@@ -30,6 +30,7 @@ pub mod layout; // where everything sits: the Actuator
 pub mod parts; // one file a printed part
 pub mod pipeline; // a resolved design to a judged product
 pub mod plates; // printed parts arranged on the bed
+pub mod printing; // walls, hold on the bed, time, which way up
 pub mod product; // all that is made of an actuator, before it is judged
 pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...

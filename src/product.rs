@@ -11,7 +11,7 @@ use crate::assessment::stage_feel::Feel;
 use crate::assessment::structure::Structure;
 use crate::bom::BillOfMaterials;
 use crate::layout::{Actuator, PlanetSeat};
-use crate::parts::{self, MadePart, Part, PartError, PrintMass};
+use crate::parts::{self, MadePart, PartError};
 use crate::ratings::heat::transient::Unsolved;
 use crate::ratings::heat::{self, Demand};
 use crate::ratings::motor::speed_map::Reduction;
@@ -48,8 +48,7 @@ impl Product {
     pub fn of(actuator: Actuator) -> Result<Product, Vec<PartError>> {
         let (heat, parts) = rayon::join(|| heat(&actuator), || made_parts(&actuator));
         let parts = parts?;
-        let weighed: Vec<(&Part, PrintMass)> = parts.iter().map(|made| (&made.part, made.mass)).collect();
-        let bom = BillOfMaterials::new(&actuator, &weighed);
+        let bom = BillOfMaterials::new(&actuator, &parts);
         let output_bearing = output_bearing(&actuator);
         let planet_load = match actuator.planet.turns_on {
             PlanetSeat::Bearings { spread, .. } => {

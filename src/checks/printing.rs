@@ -7,6 +7,7 @@ use super::clearance::clearances;
 use super::outcome::Outcome;
 use super::ranking::Load;
 use crate::parts::form;
+use crate::printing::{bed_hold, wall};
 use crate::product::Product;
 
 pub static CHECKS: &[Check] = &[
@@ -37,6 +38,44 @@ pub static CHECKS: &[Check] = &[
         run: print_form,
     },
     Check {
+        id: "least-wall",
+        title: "Thinnest wall of a print, in lines",
+        unit: "lines",
+        load: Load::None,
+        formula: "t / w, least over all sections and parts",
+        symbols: "t distance across material between two edges that face each other, mm\nw line width, mm",
+        clause: "common practice, no source: two lines, each narrower by a twentieth at most",
+        range: "sections at half height of every slab, walls to 4 mm; teeth by tooth-tips",
+        not_covered: "first layers of a countersink near an edge; whether a width between whole lines is filled",
+        parts: &[],
+        run: least_wall,
+    },
+    Check {
+        id: "bed-hold",
+        title: "Slenderest part, height over the narrowest width on the bed",
+        unit: "",
+        load: Load::None,
+        formula: "H / b",
+        symbols: "H height as it lies, mm\nb narrowest width of the first layer's box, mm",
+        clause: "common practice, no source: 6 stands without a brim",
+        range: "parts as they lie on the bed",
+        not_covered: "warping, a dirty bed",
+        parts: &[],
+        run: |made| {
+            let slenderest = made
+                .parts
+                .iter()
+                .filter_map(|part| Some((part, bed_hold::bed_hold(&part.printed)?)))
+                .max_by(|(_, a), (_, b)| a.slenderness.total_cmp(&b.slenderness));
+            match slenderest {
+                Some((part, hold)) => Outcome::at_most(hold.slenderness, SLENDEREST)
+                    .remark(format!("{}: {:.0} mm2 on the bed.", part.part.name.as_str(), hold.area))
+                    .remedy("Print it with a brim."),
+                None => Outcome::not_applicable("Nothing is printed."),
+            }
+        },
+    },
+    Check {
         id: "bed-fit",
         title: "Largest part against the bed",
         unit: "",
@@ -57,6 +96,39 @@ pub static CHECKS: &[Check] = &[
         },
     },
 ];
+
+/// Height over width that stands without a brim (common practice, no source).
+const SLENDEREST: f64 = 6.0;
+/// Lines that a wall wants at least: 0.8 mm from a nozzle of 0.4 whose lines are 0.42, two of them squeezed by a twentieth (common
+/// practice, no source).
+const LEAST_LINES: f64 = 1.9;
+
+fn least_wall(made: &Product) -> Outcome {
+    let found: Result<Vec<_>, _> = made.parts.par_iter().map(|part| wall::thinnest(&part.printed)).collect();
+    let walls = match found {
+        Ok(walls) => walls,
+        Err(error) => return Outcome::not_applicable(format!("Sections could not be formed: {error}.")),
+    };
+    let thinnest = made
+        .parts
+        .iter()
+        .zip(walls)
+        .filter_map(|(part, wall)| Some((part, wall?)))
+        .min_by(|(_, a), (_, b)| a.thickness.total_cmp(&b.thickness));
+    let Some((part, wall)) = thinnest else {
+        return Outcome::not_applicable(format!("No wall is thinner than {:.0} mm.", wall::REACH));
+    };
+    // Rounding in the layout's own numbers must not decide.
+    Outcome::at_least(wall.thickness / made.actuator.design.printer.line_width * (1.0 + 1e-9), LEAST_LINES)
+        .remark(format!(
+            "{}: {:.2} mm at z = {:.1} over the bed, {:.1} from the axis.",
+            part.part.name.as_str(),
+            wall.thickness,
+            wall.z,
+            wall.place.norm()
+        ))
+        .remedy("A narrower line, or report this design: the layout should leave more.")
+}
 
 /// Worst of all gaps over what is wanted, as millimetres of the worst one.
 fn running_clearance(made: &Product) -> Outcome {

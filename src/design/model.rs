@@ -498,7 +498,7 @@ pub struct FitRange {
     pub allowance: f64,
 }
 
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Printer {
     pub name: String,
     pub line_width: f64,
@@ -531,6 +531,16 @@ pub struct Printer {
     pub shrinkage: f64,
     /// The same for single materials, by name.
     pub material_shrinkage: Vec<(String, f64)>,
+    /// Mean speed of the head along walls and infill \[mm/s\].
+    pub speed: f64,
+    /// Most plastic the hot end melts \[mm3/s\].
+    pub flow_limit: f64,
+    /// \[s\]
+    pub least_layer_time: f64,
+    pub filament_diameter: f64,
+    /// Price of a kilogram, by material's name.
+    pub filament_cost: Vec<(String, f64)>,
+    pub currency: Option<String>,
     /// Longest bridge.
     pub bridge: f64,
     /// Steepest overhang from the vertical \[rad\].

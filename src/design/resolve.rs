@@ -424,6 +424,17 @@ fn printer(keys: &PrinterKeys) -> Printer {
             .iter()
             .map(|one| (one.material.value.name.clone(), one.shrinkage.value))
             .collect(),
+        speed: keys.speed.value,
+        flow_limit: keys.flow_limit.value,
+        least_layer_time: keys.least_layer_time.value,
+        filament_diameter: keys.filament_diameter.value,
+        filament_cost: keys
+            .filament_cost
+            .value
+            .iter()
+            .map(|one| (one.material.value.name.clone(), one.per_kg.value))
+            .collect(),
+        currency: given(&keys.currency),
         bridge: keys.bridge.value,
         overhang: keys.overhang.value,
         elephant_foot: keys.elephant_foot.value,

@@ -34,21 +34,29 @@ impl Region {
 impl Segment {
     /// Least distance between two segments \[mm\].
     pub fn distance_to(&self, other: &Segment) -> f64 {
+        let [own, theirs] = self.nearest_points(other);
+        own.distance(theirs)
+    }
+
+    /// Where two segments are nearest to each other: a point on each.
+    pub fn nearest_points(&self, other: &Segment) -> [Point; 2] {
         let on = |segment: &Segment, point: Point| segment.nearest(point).distance(point) < SNAP;
-        if carrier_crossings(self, other).into_iter().any(|point| on(self, point) && on(other, point)) {
-            return 0.0;
+        let meeting =
+            carrier_crossings(self, other).into_iter().find(|point| on(self, *point) && on(other, *point));
+        if let Some(point) = meeting {
+            return [point, point];
         }
-        let from_end = |segment: &Segment, end: Point| segment.nearest(end).distance(end);
-        let mut least = from_end(self, other.from)
-            .min(from_end(self, other.to))
-            .min(from_end(other, self.from))
-            .min(from_end(other, self.to));
-        for (a, b) in common_normals(self, other) {
-            if on(self, a) && on(other, b) {
-                least = least.min(a.distance(b));
+        let from_own = |end: Point| [end, other.nearest(end)];
+        let from_theirs = |end: Point| [self.nearest(end), end];
+        let mut nearest = from_own(self.from);
+        let ends = [from_own(self.to), from_theirs(other.from), from_theirs(other.to)];
+        let normals = common_normals(self, other).into_iter().filter(|(a, b)| on(self, *a) && on(other, *b));
+        for pair in ends.into_iter().chain(normals.map(|(a, b)| [a, b])) {
+            if pair[0].distance(pair[1]) < nearest[0].distance(nearest[1]) {
+                nearest = pair;
             }
         }
-        least
+        nearest
     }
 }
 

@@ -294,11 +294,16 @@ impl Crown {
     }
 
     fn clears(&self, pattern: &OutputPattern, half_angle: f64) -> bool {
-        // A tooth must leave the screws' clearance holes and the countersinks' cones room.
+        // In the hub a tooth keeps off the inserts' holes; in the clamp ring its pocket keeps two lines off the screws'.
         const ROOM: f64 = 0.6;
+        const POCKET_WALL: f64 = 0.8;
         let screws = [&pattern.output, &pattern.clamp];
         screws.iter().all(|bolting| {
-            let radius = f64::max(bolting.hole_diameter(), bolting.clearance) / 2.0 + ROOM;
+            let radius = f64::max(
+                bolting.hole_diameter() / 2.0 + ROOM,
+                // The pocket's corner has the room both ways.
+                bolting.clearance / 2.0 + POCKET_WALL + std::f64::consts::SQRT_2 * CROWN_ROOM,
+            );
             bolting.angles().all(|angle| {
                 (0..self.count).all(|k| {
                     let tooth = self.first_angle + TAU * f64::from(k) / f64::from(self.count);

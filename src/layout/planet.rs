@@ -247,7 +247,7 @@ fn on_bearings(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mu
         pin_depth_carrier: pin.in_carrier,
         pin_depth_back_plate: pin.in_back_plate,
         shoulder: shoulder(&bearing),
-        washer_bore: bearing.bore + 0.2,
+        washer_bore: bearing.bore + design.printer.pin_slip,
         washer_thickness: WASHER,
         sleeve_length: face - LIP - 2.0 * width - FLOAT,
         turns_on: PlanetSeat::Bearings { spread: face - LIP - width, width, bearing: Box::new(bearing) },

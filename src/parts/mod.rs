@@ -24,7 +24,7 @@ mod teeth;
 mod vented_base;
 
 pub use made_part::MadePart;
-pub use print_mass::{PrintMass, print_mass};
+pub use print_mass::{Band, PrintMass, print_mass, solid_section};
 pub use teeth::PROFILE_TOLERANCE;
 
 use rayon::prelude::*;

@@ -9,12 +9,22 @@ use crate::design::{PartSettings, Printer};
 use crate::geometry::{Loop, Point, Region, ShapeError, Slab, Stack, Wall};
 
 /// What a part weighs as printed, and how much of its volume is plastic.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PrintMass {
     /// \[kg\]
     pub mass: f64,
     /// Plastic extruded \[mm3\].
     pub plastic: f64,
+    /// Plastic by height, bottom to top; together all of it.
+    pub bands: Vec<Band>,
+}
+
+/// Heights between which every layer takes the same plastic.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Band {
+    pub z: [f64; 2],
+    /// Plastic per height \[mm2\].
+    pub area: f64,
 }
 
 /// A core smaller than this is filled by the perimeters themselves \[mm2\].
@@ -27,19 +37,40 @@ pub fn print_mass(
     printer: &Printer,
 ) -> Result<PrintMass, ShapeError> {
     let volume = stack.volume()?;
-    // Gears, washers and spacers resolve to full infill.
-    let core = if settings.infill >= 1.0 { 0.0 } else { core_volume(stack, settings, printer)? };
+    let mut bands = bands(stack, settings, printer)?;
+    let core: f64 = bands.iter().map(|(z, _, core)| core * (z[1] - z[0])).sum();
     let plastic = volume - core * (1.0 - settings.infill);
+    // Sections at half height leave out what tapers in between: the exact volume decides.
+    let banded: f64 = bands.iter().map(|(z, section, _)| section * (z[1] - z[0])).sum();
+    let scale = if banded > 0.0 { volume / banded } else { 1.0 };
+    let bands = bands
+        .drain(..)
+        .map(|(z, section, core)| Band { z, area: section * scale - core * (1.0 - settings.infill) })
+        .collect();
     // g/cm3 is 1e-6 kg/mm3.
-    Ok(PrintMass { mass: plastic * settings.material.density * 1e-6, plastic })
+    Ok(PrintMass { mass: plastic * settings.material.density * 1e-6, plastic, bands })
 }
 
-/// Volume that prints at the infill's share \[mm3\].
-fn core_volume(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<f64, ShapeError> {
+/// Between two heights: area of the section and of what prints at the infill's share \[mm2\].
+type Split = ([f64; 2], f64, f64);
+
+fn bands(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<Vec<Split>, ShapeError> {
     let inset = f64::from(settings.walls) * printer.line_width;
     let skin = f64::from(settings.skins) * settings.layer_height;
-    let sections: Vec<([f64; 2], Region)> =
-        stack.slabs.iter().map(|slab| Ok((slab.z, section(slab)?))).collect::<Result<_, ShapeError>>()?;
+    let areas = stack
+        .slabs
+        .iter()
+        .map(|slab| Ok((slab.z, slab.region_at((slab.z[0] + slab.z[1]) / 2.0)?.area())))
+        .collect::<Result<Vec<_>, ShapeError>>()?;
+    // Gears, washers and spacers resolve to full infill.
+    if settings.infill >= 1.0 {
+        return Ok(areas.into_iter().map(|(z, area)| (z, area, 0.0)).collect());
+    }
+    let sections: Vec<([f64; 2], Region)> = stack
+        .slabs
+        .iter()
+        .map(|slab| Ok((slab.z, solid_section(slab)?)))
+        .collect::<Result<_, ShapeError>>()?;
     let mut heights: Vec<f64> = sections
         .iter()
         .flat_map(|(z, _)| [z[0], z[0] - skin, z[0] + skin, z[1], z[1] - skin, z[1] + skin])
@@ -48,11 +79,13 @@ fn core_volume(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Res
     heights.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
 
     let mut insets: Vec<Option<Region>> = vec![None; sections.len()];
-    let mut volume = 0.0;
+    let mut bands = Vec::new();
     for pair in heights.windows(2) {
         let middle = (pair[0] + pair[1]) / 2.0;
         let within = |z: f64| sections.iter().position(|(range, _)| z > range[0] && z < range[1]);
         let Some(here) = within(middle) else { continue };
+        let z = [pair[0], pair[1]];
+        bands.push((z, areas[here].1, 0.0));
         // The core ends where any section within the skins above or below ends.
         if within(middle - skin).is_none() || within(middle + skin).is_none() {
             continue;
@@ -74,15 +107,17 @@ fn core_volume(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Res
             .filter(|(index, (z, _))| *index != here && z[0] < middle + skin && z[1] > middle - skin)
             .map(|(_, (_, region))| region);
         let core = neighbours.into_iter().try_fold(inside, |core, other| core.intersection(other))?;
-        if core.area() >= LEAST_CORE {
-            volume += core.area() * (pair[1] - pair[0]);
+        if core.area() >= LEAST_CORE
+            && let Some(band) = bands.last_mut()
+        {
+            band.2 = core.area();
         }
     }
-    Ok(volume)
+    Ok(bands)
 }
 
 /// Section of a slab at half height, toothed outlines replaced by their root circles.
-fn section(slab: &Slab) -> Result<Region, ShapeError> {
+pub fn solid_section(slab: &Slab) -> Result<Region, ShapeError> {
     let middle = (slab.z[0] + slab.z[1]) / 2.0;
     if slab.loops.iter().all(|one| !matches!(one.wall, Wall::Twisted { .. })) {
         return slab.region_at(middle);

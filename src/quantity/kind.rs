@@ -29,6 +29,10 @@ pub enum Kind {
     ThermalResistance,
     HeatCapacity,
     AirSpeed,
+    /// Of a print head \[mm/s\].
+    HeadSpeed,
+    /// Of molten plastic \[mm3/s\].
+    VolumeFlow,
 }
 
 /// One unit: how it is written, and `internal = number * factor + offset`.
@@ -299,5 +303,19 @@ pub static KINDS: &[KindTable] = &[
         units: &[unit("m/s", 1.0), unit("km/h", 1.0 / 3.6), unit("ft/min", 12.0 * INCH / 60.0)],
         display: &[("m/s", 0.0)],
         example: "0.5 m/s",
+    },
+    KindTable {
+        kind: Kind::HeadSpeed,
+        name: "a print speed",
+        units: &[unit("mm/s", 1.0), unit("m/s", 1000.0), unit("mm/min", 1.0 / 60.0)],
+        display: &[("mm/s", 0.0)],
+        example: "80 mm/s",
+    },
+    KindTable {
+        kind: Kind::VolumeFlow,
+        name: "a flow of plastic",
+        units: &[unit("mm3/s", 1.0), unit("cm3/h", 1000.0 / 3600.0)],
+        display: &[("mm3/s", 0.0)],
+        example: "12 mm3/s",
     },
 ];

@@ -45,6 +45,16 @@ section! {
         tooth_growth: f64 = Takes::length(-0.2, 0.3), [default "0 mm" "Not known before a gear pair is printed; the backlash allows for it."], "0.05 mm",
             "How far a printed tooth flank stands out of the drawing, along its normal; taken off printed teeth.";
         bed_chamfer: f64 = Takes::length(0.0, 2.0), [default "0.4 mm" "Hides the elephant foot (common practice, no source)."], "0.4 mm", "Chamfer on edges that lie on the bed.";
+        speed: f64 = Takes::Quantity { kind: Kind::HeadSpeed, least: 1.0, most: 1000.0 }, [default "60 mm/s" "Strong parts print slowly (common practice, no source)."], "80 mm/s",
+            "Mean speed along walls and infill.";
+        flow_limit: f64 = Takes::Quantity { kind: Kind::VolumeFlow, least: 0.5, most: 100.0 }, [default "10 mm3/s" "A common hot end (common practice, no source)."], "12 mm3/s",
+            "Most plastic the hot end melts.";
+        least_layer_time: f64 = Takes::Quantity { kind: Kind::Time, least: 0.0, most: 120.0 }, [default "8 s" "Small layers must cool (common practice, no source)."], "8 s",
+            "A layer isn't printed faster than this.";
+        filament_diameter: f64 = Takes::length(1.0, 4.0), [default "1.75 mm" "The common size."], "1.75 mm", "Diameter of the filament.";
+        filament_cost: Vec<FilamentCostKeys> = Takes::Sections(FilamentCostKeys::SECTION),
+            [default "[]" "Not counted."], "[{ material = \"ASA\", per_kg = 28 }]", "Price of filament by material.";
+        currency: String = Takes::Text, [optional "Not named."], "EUR", "Currency of every price in the design.";
         shrinkage: f64 = SHRINKAGE, [default "0" "None beyond the fits."], "0.003", "Share by which prints come out small, in all directions.";
         material_shrinkage: Vec<ShrinkageKeys> = Takes::Sections(ShrinkageKeys::SECTION),
             [default "[]" "shrinkage for all."], "[{ material = \"PA12\", shrinkage = 0.008 }]", "The same by material; shrinkage for the rest.";
@@ -65,5 +75,13 @@ section! {
         over: f64 = Takes::length(0.0, 1000.0), [required], "8 mm", "Diameters over this.";
         up_to: f64 = Takes::length(0.0, 1000.0), [required], "16 mm", "Up to and including this.";
         allowance: f64 = ALLOWANCE, [required], "0.18 mm", "Added to the diameter.";
+    }
+}
+
+section! {
+    "Price of one material's filament."
+    pub struct FilamentCostKeys {
+        material: crate::tables::Material = Takes::Material, [required], "ASA", "As in `hubwright tables materials`.";
+        per_kg: f64 = Takes::Number { least: 0.0, most: 100_000.0 }, [required], "28", "Price of a kilogram.";
     }
 }

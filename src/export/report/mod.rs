@@ -6,20 +6,21 @@ mod drive;
 mod fasteners;
 mod gear_life;
 mod gears;
+mod parts;
 pub mod ranking;
 mod structure;
 mod thermal;
 
 use serde_json::{Value, json};
 
-use crate::bom::BillOfMaterials;
+use crate::bom::{BillOfMaterials, Item, Kind};
 use crate::checks::Checked;
 use crate::demand::Demand;
 use crate::design::Requirement;
 use crate::layout::Actuator;
-use crate::parts::{Motion, Part};
 use crate::pipeline::{Made, Solids};
 use crate::plates::{self, Piece, Plate};
+use crate::product::Product;
 
 /// Digits after the point: micrometres for lengths, and as fine for the rest.
 fn round(value: f64) -> Value {
@@ -40,23 +41,8 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "design": actuator.design.name,
         "version": env!("CARGO_PKG_VERSION"),
         "input": input,
-        "parts": made.product.parts.iter().zip(&solids.meshes).zip(&solids.nominal_volumes).map(|((made, mesh), nominal)| {
-            let size = made.size;
-            json!({
-                "name": made.part.name.as_str(),
-                "file": format!("parts/{}.stl", made.part.name.as_str()),
-                "material": actuator.design.parts.get(&made.part.name).map(|settings| settings.material.name.clone()),
-                "volume_mm3": round(made.volume),
-                "nominal_volume_mm3": round(*nominal),
-                "area_mm2": round(mesh.area()),
-                "print_mass_g": round(made.mass.mass * 1e3),
-                "print_time_s": null,
-                "size_mm": [round(size[0]), round(size[1]), round(size[2])],
-                "triangles": mesh.triangles.len(),
-                "count": made.part.count,
-                "assembly": placement(actuator, &made.part),
-            })
-        }).collect::<Vec<_>>(),
+        "parts": parts::parts(made, solids),
+        "printing": parts::printing(&made.product),
         "plates": plates::plates(&made.product).0.iter().map(plate).collect::<Vec<_>>(),
         "requirement": requirement(&actuator.design.requirement),
         "gears": gears::gears(&made.product),
@@ -68,7 +54,7 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "structure": structure::structure(&made.product),
         "mass": mass(&made.product.bom),
         "thermal": thermal::thermal(&made.product),
-        "cost": cost(&made.product.bom),
+        "cost": cost(&made.product),
         "checks": made.checks.iter().map(check).collect::<Vec<_>>(),
         "ranking": ranking::ranking(made),
         "notes": actuator.notes.iter().map(|note| json!({ "id": note.id, "message": note.message })).collect::<Vec<_>>(),
@@ -116,26 +102,6 @@ fn requirement(requirement: &Requirement) -> Value {
     })
 }
 
-/// How the file's body gets into the assembly: turned over about x if `flipped`, then lifted so that its lowest point
-/// lies at `z_mm`, then out to each axis.
-fn placement(actuator: &Actuator, part: &Part) -> Value {
-    let [bottom, _] = part.stack.z_range();
-    let axes: Vec<Value> = if part.on_pin() {
-        let distance = actuator.stage.centre_distance;
-        (0..actuator.stage.planets)
-            .map(|k| {
-                let phase = actuator.stage.planet_phase(k);
-                // Only a toothed body cares how it is turned about its own axis.
-                let turn = if part.motion == Motion::Planet { phase.turn.to_degrees() } else { 0.0 };
-                json!({ "distance_mm": round(distance), "angle_deg": round(phase.position.to_degrees()), "turn_deg": round(turn) })
-            })
-            .collect()
-    } else {
-        vec![json!({ "distance_mm": 0.0, "angle_deg": 0.0, "turn_deg": 0.0 })]
-    };
-    json!({ "flipped": part.flipped, "z_mm": round(bottom), "axes": axes })
-}
-
 /// The figures one looks up on the bench.
 fn layout(actuator: &Actuator) -> Value {
     let stations = &actuator.stations;
@@ -161,10 +127,19 @@ fn mass(bom: &BillOfMaterials) -> Value {
     })
 }
 
-/// Sums of what the design gives a cost; filament has none yet, and no currency is asked.
-fn cost(bom: &BillOfMaterials) -> Value {
-    let total = maybe(bom.total_cost());
-    json!({ "printed": null, "bought": total, "total": total, "currency": null })
+/// Sums of what the design gives a price.
+fn cost(product: &Product) -> Value {
+    let of = |printed: bool| {
+        let items = product.bom.items.iter().filter(|item| (item.kind == Kind::Printed) == printed);
+        let costs: Vec<f64> = items.filter_map(Item::total_cost).collect();
+        (!costs.is_empty()).then(|| costs.iter().sum())
+    };
+    json!({
+        "printed": maybe(of(true)),
+        "bought": maybe(of(false)),
+        "total": maybe(product.bom.total_cost()),
+        "currency": product.actuator.design.printer.currency,
+    })
 }
 
 /// One check with its outcome.
