@@ -17,7 +17,7 @@ use crate::checks::Checked;
 use crate::demand::Demand;
 use crate::design::Requirement;
 use crate::layout::Actuator;
-use crate::parts::{Motion, Part};
+use crate::parts::Part;
 use crate::pipeline::{Made, Solids};
 use crate::plates::{self, Piece, Plate};
 
@@ -120,19 +120,14 @@ fn requirement(requirement: &Requirement) -> Value {
 /// lies at `z_mm`, then out to each axis.
 fn placement(actuator: &Actuator, part: &Part) -> Value {
     let [bottom, _] = part.stack.z_range();
-    let axes: Vec<Value> = if part.on_pin() {
-        let distance = actuator.stage.centre_distance;
-        (0..actuator.stage.planets)
-            .map(|k| {
-                let phase = actuator.stage.planet_phase(k);
-                // Only a toothed body cares how it is turned about its own axis.
-                let turn = if part.motion == Motion::Planet { phase.turn.to_degrees() } else { 0.0 };
-                json!({ "distance_mm": round(distance), "angle_deg": round(phase.position.to_degrees()), "turn_deg": round(turn) })
-            })
-            .collect()
-    } else {
-        vec![json!({ "distance_mm": 0.0, "angle_deg": 0.0, "turn_deg": 0.0 })]
-    };
+    let axes: Vec<Value> = part
+        .places(&actuator.stage)
+        .iter()
+        .map(|place| {
+            let [angle, turn] = [place.angle, place.turn].map(|angle| round(angle.to_degrees()));
+            json!({ "distance_mm": round(place.distance), "angle_deg": angle, "turn_deg": turn })
+        })
+        .collect();
     json!({ "flipped": part.flipped, "z_mm": round(bottom), "axes": axes })
 }
 
