@@ -5,7 +5,7 @@
 //! ```text
 //! design file (TOML) --design--> Design --layout--> Actuator --parts--> slab stacks --geometry--> meshes
 //!                                                      |                                             |
-//!                                                      +--ratings--> checks --+--> report, bill of materials, STL
+//!                                                      +--ratings--> checks --+--> report, bill of materials, STL, STEP
 //! ```
 //!
 //! # Units
@@ -22,7 +22,7 @@ pub mod demand; // what a robot or a rig asks of a joint
 pub mod design; // the design file: text, spans, defaults, validation
 pub mod diagnostic; // one type for everything the tool has to say about an input
 pub mod drive_sheet; // all that is typed into a motor drive, and in what order
-pub mod export; // STL, bill of materials, report, summary
+pub mod export; // STL, STEP, bill of materials, report, summary
 pub mod gear_sheet; // all that a gear maker asks about a gear
 pub mod gears; // tooth geometry of the planetary stage
 pub mod geometry; // points to regions to slab stacks to B-rep to mesh

@@ -78,7 +78,16 @@ fn make_writes_the_folder_and_exits_0() {
     let said = bench.run(&["make", SHOULDER]);
     assert_eq!(said.code, 0, "{}", said.err);
     assert!(said.out.contains("weeder-shoulder"), "{}", said.out);
-    for file in ["report.json", "bom.csv", "gears.md", "drive.md", "mesh.svg", "parts/ring-housing.stl"] {
+    for file in [
+        "report.json",
+        "bom.csv",
+        "gears.md",
+        "drive.md",
+        "mesh.svg",
+        "parts/ring-housing.stl",
+        "parts/ring-housing.step",
+        "assembly.step",
+    ] {
         assert!(bench.path().join("output/weeder-shoulder").join(file).is_file(), "{file}");
     }
     assert_eq!(bench.names(), ["designs", "output"]);

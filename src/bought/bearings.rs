@@ -5,11 +5,11 @@
 
 use std::f64::consts::PI;
 
-use super::{Balls, Bought, BoughtError, Place, named, on_pins};
+use super::{AXIS, Balls, Bought, BoughtError, named, on_pins};
 use crate::bom::Kind;
 use crate::geometry::{Body, Point, Region, ShapeError, Stack};
 use crate::layout::{Actuator, PlanetSeat};
-use crate::parts::Motion;
+use crate::parts::{Motion, Place};
 
 const BALL: f64 = 0.32;
 const LAND: f64 = 0.55;
@@ -69,7 +69,7 @@ pub(super) fn all(actuator: &Actuator) -> Result<Vec<Bought>, BoughtError> {
             width: output.width,
             back: actuator.stations.bearing_back + f64::from(index) * step,
         };
-        found.extend(pair(&boundary, &[Place::AXIS], [Motion::Carrier, Motion::Fixed])?);
+        found.extend(pair(&boundary, &[AXIS], [Motion::Carrier, Motion::Fixed])?);
     }
     let pins = on_pins(actuator);
     let (back, front) = (actuator.stations.planet_back, actuator.stations.planet_front);

@@ -18,23 +18,10 @@ use crate::design::ToothForm;
 use crate::gears::ProfileFault;
 use crate::geometry::{ShapeError, Stack};
 use crate::layout::Actuator;
-use crate::parts::Motion;
+use crate::parts::{Motion, Place};
 
-/// Where a copy stands: about the assembly's axis, then turned about its own.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
-    /// From the axis \[mm\].
-    pub distance: f64,
-    /// About the axis \[rad\].
-    pub angle: f64,
-    /// About its own axis \[rad\].
-    pub turn: f64,
-}
-
-impl Place {
-    /// On the axis, as modelled.
-    pub const AXIS: Place = Place { distance: 0.0, angle: 0.0, turn: 0.0 };
-}
+/// On the axis, as modelled.
+const AXIS: Place = Place { distance: 0.0, angle: 0.0, turn: 0.0 };
 
 /// Balls of one bearing: equal spheres on a circle.
 #[derive(Clone, Copy, Debug, PartialEq)]

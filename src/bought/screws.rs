@@ -2,12 +2,12 @@
 
 use std::f64::consts::PI;
 
-use super::{Bought, BoughtError, Place, named};
+use super::{Bought, BoughtError, named};
 use crate::bom::{Kind, place};
 use crate::design::Joint;
 use crate::geometry::{Body, Point, Region, ShapeError, Stack};
 use crate::layout::{Actuator, Bolting, SunJoint};
-use crate::parts::Motion;
+use crate::parts::{Motion, Place};
 use crate::tables::{ScrewStandard, screw_head};
 
 /// Which way a screw's tip points.

@@ -2,13 +2,13 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use super::{Bought, BoughtError, BoughtFault, Place, is_herringbone, named, on_pins};
+use super::{AXIS, Bought, BoughtError, BoughtFault, is_herringbone, named, on_pins};
 use crate::bom::Kind;
 use crate::design::GearSource;
 use crate::gears::Gear;
 use crate::geometry::{Body, Point, Region, ShapeError, Stack};
 use crate::layout::{Actuator, SunJoint};
-use crate::parts::{Motion, PROFILE_TOLERANCE};
+use crate::parts::{Motion, PROFILE_TOLERANCE, Place};
 
 /// The stator's plate stands so far out of the bell's rim.
 const STATOR_PLATE: f64 = 3.0;
@@ -27,7 +27,7 @@ fn disc(diameter: f64) -> Region {
 pub(super) fn all(actuator: &Actuator) -> Result<Vec<Bought>, BoughtError> {
     let one = |name: &str, kind, motion, stack: Result<Stack, BoughtFault>| -> Result<Bought, BoughtError> {
         let stack = named(name, stack)?;
-        Ok(Bought { name: name.to_string(), kind, stack, balls: None, places: vec![Place::AXIS], motion })
+        Ok(Bought { name: name.to_string(), kind, stack, balls: None, places: vec![AXIS], motion })
     };
     let shape = |stack: Result<Stack, ShapeError>| stack.map_err(BoughtFault::from);
     let mut found = vec![

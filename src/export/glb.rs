@@ -5,8 +5,8 @@
 use serde_json::{Value, json};
 
 use crate::bom::Kind;
-use crate::bought::Place;
-use crate::parts::Motion;
+use crate::export::colour::colour;
+use crate::parts::{Motion, Place};
 use crate::scene::{Surface, Thing};
 
 const MAGIC: &[u8; 4] = b"glTF";
@@ -55,13 +55,13 @@ struct File {
     data: Vec<u8>,
     views: Vec<Value>,
     accessors: Vec<Value>,
-    looks: Vec<String>,
+    looks: Vec<(String, Look)>,
 }
 
 impl File {
     fn tree(&mut self, name: &str, things: &[Thing]) -> Value {
         let meshes: Vec<Value> = things.iter().map(|thing| self.mesh(thing)).collect();
-        let materials: Vec<Value> = self.looks.iter().map(|name| material(name)).collect();
+        let materials: Vec<Value> = self.looks.iter().map(|(name, look)| material(name, *look)).collect();
         // Nodes: the root, the groups, then the copies.
         let mut nodes = vec![Value::Null; 1 + GROUPS.len()];
         let mut children: [Vec<usize>; GROUPS.len()] = Default::default();
@@ -102,8 +102,12 @@ impl File {
     }
 
     fn mesh(&mut self, thing: &Thing) -> Value {
-        let look = self.looks.iter().position(|name| *name == thing.material).unwrap_or_else(|| {
-            self.looks.push(thing.material.clone());
+        let (name, wanted) = match thing.part {
+            Some(part) => (format!("{} {}", thing.material, part.as_str()), print(colour(part))),
+            None => (thing.material.clone(), look(&thing.material)),
+        };
+        let look = self.looks.iter().position(|(known, _)| *known == name).unwrap_or_else(|| {
+            self.looks.push((name, wanted));
             self.looks.len() - 1
         });
         let Surface { positions, normals, triangles } = &thing.surface;
@@ -195,26 +199,25 @@ fn bounds(positions: &[[f32; 3]]) -> ([f32; 3], [f32; 3]) {
     })
 }
 
-/// Our own colours: prints in calm greens and blues by material, metals as metals.
+/// A print: its colour on a screen turned into the linear one that the standard asks.
+fn print(colour: [f64; 3]) -> Look {
+    // IEC 61966-2-1, without its short straight piece: no part is that dark.
+    (colour.map(|value| libm::pow((value + 0.055) / 1.055, 2.4)), 0.0, 0.7)
+}
+
+/// A bought body.
 fn look(name: &str) -> Look {
     match name {
-        "steel" => ([0.55, 0.56, 0.58], 0.9, 0.35),
         "painted steel" => ([0.08, 0.09, 0.11], 0.4, 0.5),
         "aluminium" => ([0.72, 0.73, 0.75], 0.9, 0.45),
         "brass" => ([0.65, 0.45, 0.14], 0.9, 0.4),
         "nickel" => ([0.60, 0.57, 0.50], 0.9, 0.25),
         "circuit board" => ([0.01, 0.12, 0.10], 0.0, 0.6),
-        "PLA" => ([0.42, 0.55, 0.62], 0.0, 0.7),
-        "PETG" => ([0.16, 0.36, 0.45], 0.0, 0.55),
-        "ASA" | "ABS" => ([0.13, 0.22, 0.19], 0.0, 0.8),
-        "PC" => ([0.30, 0.38, 0.40], 0.0, 0.4),
-        "PA12" | "PA6" => ([0.62, 0.60, 0.50], 0.0, 0.75),
-        _ => ([0.33, 0.36, 0.32], 0.0, 0.75),
+        _ => ([0.55, 0.56, 0.58], 0.9, 0.35),
     }
 }
 
-fn material(name: &str) -> Value {
-    let (colour, metallic, roughness) = look(name);
+fn material(name: &str, (colour, metallic, roughness): Look) -> Value {
     json!({
         "name": name,
         "pbrMetallicRoughness": {

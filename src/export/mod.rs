@@ -1,6 +1,7 @@
 //! What leaves the program: files, tables, text.
 
 pub mod canvas;
+pub mod colour;
 pub mod drive_sheet;
 pub mod folder;
 pub mod gear_sheets;
@@ -9,6 +10,8 @@ pub mod mesh_svg;
 pub mod outputs;
 pub mod plates_svg;
 pub mod report;
+pub mod step;
+pub mod step_files;
 pub mod stl;
 pub mod summary;
 pub mod threemf;

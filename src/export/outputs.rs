@@ -7,39 +7,23 @@ use std::path::Path;
 use rayon::prelude::*;
 use serde_json::Value;
 
-use super::{drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, report, stl, threemf};
+use super::{drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, report, step_files, stl, threemf};
 use crate::drive_sheet::DriveSheet;
 use crate::gear_sheet::GearSheet;
 use crate::pipeline::{Made, Solids};
 use crate::plates::plates;
 
-/// Writes parts, bill of materials, gear sheets, drive sheet, mesh drawing and report. `input` is the resolved design, for the
-/// report.
+/// Writes parts and plates to print, parts and assembly for CAD, bill of materials, gear sheets, drive sheet, mesh
+/// drawing and report. `input` is the resolved design, for the report.
 pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
-    let parts = folder.join("parts");
-    fs::create_dir(&parts)?;
-    made.product.parts.par_iter().zip(&solids.meshes).try_for_each(|(part, mesh)| {
-        let path = parts.join(format!("{}.stl", part.part.name.as_str()));
-        let mut out = BufWriter::new(File::create(path)?);
-        stl::write(mesh, &mut out)?;
-        out.flush()
-    })?;
-    let product = &made.product;
-    fs::write(folder.join("assembly.glb"), glb::glb(&product.actuator.design.name, &solids.scene))?;
-    let (plates, _) = plates(product);
-    plates.par_iter().enumerate().try_for_each(|(index, plate)| {
-        let title = format!("{}, plate {}", product.actuator.design.name, index + 1);
-        let bytes =
-            threemf::plate(&title, plate, &product.parts, &solids.meshes).map_err(io::Error::other)?;
-        fs::write(folder.join(format!("plate-{}.3mf", index + 1)), bytes)
-    })?;
-    let design = &product.actuator.design;
-    fs::write(
-        folder.join("plates.svg"),
-        plates_svg::plates_svg(&design.name, &plates, &product.parts, design.printer.bed),
-    )?;
-    fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
     let actuator = &made.product.actuator;
+    fs::create_dir(folder.join("parts"))?;
+    let (meshes, steps) = rayon::join(
+        || write_meshes(folder, made, solids),
+        || step_files::write(folder, actuator, &solids.nominal),
+    );
+    meshes.and(steps)?;
+    fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
     fs::write(
         folder.join("gears.md"),
         gear_sheets::markdown(&actuator.design.name, &GearSheet::all(actuator)),
@@ -50,4 +34,26 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
         serde_json::to_string_pretty(&report::report(made, solids, input)).map_err(io::Error::other)?;
     text.push('\n');
     fs::write(folder.join("report.json"), text)
+}
+
+/// Everything made of triangles: STL of every part, 3MF of every plate and their plan, the assembly to look at.
+fn write_meshes(folder: &Path, made: &Made, solids: &Solids) -> io::Result<()> {
+    let product = &made.product;
+    let design = &product.actuator.design;
+    product.parts.par_iter().zip(&solids.meshes).try_for_each(|(part, mesh)| {
+        let path = folder.join("parts").join(format!("{}.stl", part.part.name.as_str()));
+        let mut out = BufWriter::new(File::create(path)?);
+        stl::write(mesh, &mut out)?;
+        out.flush()
+    })?;
+    fs::write(folder.join("assembly.glb"), glb::glb(&design.name, &solids.scene))?;
+    let (plates, _) = plates(product);
+    plates.par_iter().enumerate().try_for_each(|(index, plate)| {
+        let title = format!("{}, plate {}", design.name, index + 1);
+        let bytes =
+            threemf::plate(&title, plate, &product.parts, &solids.meshes).map_err(io::Error::other)?;
+        fs::write(folder.join(format!("plate-{}.3mf", index + 1)), bytes)
+    })?;
+    let plan = plates_svg::plates_svg(&design.name, &plates, &product.parts, design.printer.bed);
+    fs::write(folder.join("plates.svg"), plan)
 }

@@ -39,6 +39,8 @@ pub enum ShapeErrorKind {
     Triangulation,
     #[error("more features share one height than the kernel lays over each other")]
     TooManyFeatures,
+    #[error("the boundary is not one closed shell")]
+    ManyShells,
     #[error("the mesh is not closed")]
     OpenMesh,
 }

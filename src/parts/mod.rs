@@ -12,6 +12,7 @@ mod made_part;
 mod magnet_cup;
 mod output_carrier;
 mod output_clamp_ring;
+mod place;
 mod planet;
 mod print_mass;
 mod ring_housing;
@@ -24,6 +25,7 @@ mod teeth;
 mod vented_base;
 
 pub use made_part::MadePart;
+pub use place::Place;
 pub use print_mass::{Band, PrintMass, print_mass, solid_section};
 pub use teeth::PROFILE_TOLERANCE;
 

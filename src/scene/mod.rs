@@ -12,10 +12,11 @@ pub use surface::Surface;
 use rayon::prelude::*;
 
 use crate::bom::Kind;
-use crate::bought::{self, Balls, Bought, BoughtError, Place};
+use crate::bought::{self, Balls, Bought, BoughtError};
+use crate::design::PartName;
 use crate::geometry::Stack;
 use crate::layout::Actuator;
-use crate::parts::{Motion, Part, PartError, PartFault};
+use crate::parts::{Motion, Part, PartError, PartFault, Place};
 
 /// How far a triangle may lie from the true surface \[mm\]: under a tenth of a screen's point at arm's length.
 const TOLERANCE: f64 = 0.04;
@@ -25,6 +26,8 @@ const TOLERANCE: f64 = 0.04;
 pub struct Thing {
     pub name: String,
     pub kind: Kind,
+    /// None for a bought body.
+    pub part: Option<PartName>,
     /// Of a print, its material's name; of the rest what the kind says.
     pub material: String,
     pub surface: Surface,
@@ -72,27 +75,13 @@ fn print(actuator: &Actuator, part: &Part) -> Result<Thing, SceneError> {
     Ok(Thing {
         name: part.name.as_str().to_string(),
         kind: Kind::Printed,
+        part: Some(part.name),
         material: actuator.design.settings(part.name).material.name,
         surface,
-        places: places(actuator, part),
+        places: part.places(&actuator.stage),
         motion: part.motion,
         apart: 0.0,
     })
-}
-
-/// Where the copies of a printed part stand.
-fn places(actuator: &Actuator, part: &Part) -> Vec<Place> {
-    if !part.on_pin() {
-        return vec![Place::AXIS];
-    }
-    (0..actuator.stage.planets)
-        .map(|k| {
-            let phase = actuator.stage.planet_phase(k);
-            // Only a toothed body cares how it is turned about its own axis.
-            let turn = if part.motion == Motion::Planet { phase.turn } else { 0.0 };
-            Place { distance: actuator.stage.centre_distance, angle: phase.position, turn }
-        })
-        .collect()
 }
 
 fn purchase(bought: &Bought) -> Result<Thing, SceneError> {
@@ -101,6 +90,7 @@ fn purchase(bought: &Bought) -> Result<Thing, SceneError> {
     Ok(Thing {
         name: bought.name.clone(),
         kind: bought.kind,
+        part: None,
         material: material(bought).to_string(),
         surface,
         places: bought.places.clone(),

@@ -1,4 +1,4 @@
-//! Times of the main job, in process: everything but files, and the ring housing alone to STL bytes.
+//! Times of the main job, in process: everything but files, and the ring housing alone to STL and STEP.
 
 #[path = "../support/mod.rs"]
 mod support;
@@ -33,6 +33,14 @@ fn ring_housing(bench: &mut Criterion) {
             let mut bytes = Vec::new();
             export::stl::write(&mesh, &mut bytes).expect("write");
             bytes
+        });
+    });
+    let label = export::step::Label { name: "ring-housing".to_owned(), description: String::new() };
+    let nominal = actuator.nominal();
+    bench.bench_function("ring housing to STEP text", |b| {
+        b.iter(|| {
+            let part = parts::one(&nominal, PartName::RingHousing).expect("shape").expect("part");
+            export::step::part(&label, [0.5; 3], &part.stack.brep().expect("boundary")).expect("text")
         });
     });
 }

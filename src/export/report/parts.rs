@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::{maybe, round};
 use crate::layout::Actuator;
-use crate::parts::{MadePart, Motion, Part};
+use crate::parts::{MadePart, Part};
 use crate::pipeline::{Made, Solids};
 use crate::printing::orientation::{Hangs, orientation};
 use crate::printing::print_time::{BAND, PrintTime, print_time};
@@ -86,18 +86,13 @@ fn which_way_up(product: &Product, part: &MadePart) -> Value {
 /// lies at `z_mm`, then out to each axis.
 fn placement(actuator: &Actuator, part: &Part) -> Value {
     let [bottom, _] = part.stack.z_range();
-    let axes: Vec<Value> = if part.on_pin() {
-        let distance = actuator.stage.centre_distance;
-        (0..actuator.stage.planets)
-            .map(|k| {
-                let phase = actuator.stage.planet_phase(k);
-                // Only a toothed body cares how it is turned about its own axis.
-                let turn = if part.motion == Motion::Planet { phase.turn.to_degrees() } else { 0.0 };
-                json!({ "distance_mm": round(distance), "angle_deg": round(phase.position.to_degrees()), "turn_deg": round(turn) })
-            })
-            .collect()
-    } else {
-        vec![json!({ "distance_mm": 0.0, "angle_deg": 0.0, "turn_deg": 0.0 })]
-    };
+    let axes: Vec<Value> = part
+        .places(&actuator.stage)
+        .iter()
+        .map(|place| {
+            let [angle, turn] = [place.angle, place.turn].map(|angle| round(angle.to_degrees()));
+            json!({ "distance_mm": round(place.distance), "angle_deg": angle, "turn_deg": turn })
+        })
+        .collect();
     json!({ "flipped": part.flipped, "z_mm": round(bottom), "axes": axes })
 }
