@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use crate::bought::{self, Bought};
 use crate::checks::{self, Checked};
 use crate::design::{Design, PartName};
 use crate::geometry::{Mesh, ShapeError};
@@ -45,6 +46,8 @@ pub struct Solids {
     pub nominal: Vec<Part>,
     /// Exact, of the nominal parts \[mm3\].
     pub nominal_volumes: Vec<f64>,
+    /// Bought parts as simple bodies.
+    pub bought: Vec<Bought>,
     /// Everything to look at, bought parts too.
     pub scene: Vec<Thing>,
 }
@@ -60,8 +63,10 @@ impl Made {
         );
         let (meshes, nominal) = (meshes?, nominal?);
         let volumes = nominal.par_iter().map(|part| (part.name, part.stack.volume())).collect();
-        let scene = scene::scene(&self.product.actuator, &nominal).map_err(MakeError::Scene)?;
-        Ok(Solids { meshes, nominal_volumes: gathered(volumes)?, nominal, scene })
+        let actuator = &self.product.actuator;
+        let bought = bought::all(actuator).map_err(|error| MakeError::Scene(error.into()))?;
+        let scene = scene::scene(actuator, &nominal, &bought).map_err(MakeError::Scene)?;
+        Ok(Solids { meshes, nominal_volumes: gathered(volumes)?, nominal, bought, scene })
     }
 }
 

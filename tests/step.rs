@@ -192,7 +192,7 @@ fn an_assembly_holds_each_shape_once() {
         boundary: boundary(&plate()),
         placements: vec![placement("plate-1", 0.0, 0.0), placement("plate-2", 50.0, std::f64::consts::PI)],
     };
-    let data = Data::of(&step::assembly(&label("two-plates"), &[placed]).expect("a file"));
+    let data = Data::of(&step::assembly(&label("two-plates"), &[&placed]).expect("a file"));
     data.check();
     data.check_closed(2);
     assert_eq!(data.count("MANIFOLD_SOLID_BREP"), 1);
@@ -210,7 +210,8 @@ fn files(name: &str, threads: usize) -> BTreeMap<String, String> {
     fs::create_dir(folder.path().join("parts")).expect("folder");
     let write = || {
         let solids = made.solids().expect("solids");
-        step_files::write(folder.path(), &made.product.actuator, &solids.nominal).expect("written");
+        step_files::write(folder.path(), &made.product.actuator, &solids.nominal, &solids.bought)
+            .expect("written");
     };
     pool.install(write);
     let parts =
@@ -230,14 +231,16 @@ fn the_demos_files_are_well_formed_and_the_same_every_time() {
         let once = files(name, 1);
         assert!(once == files(name, 2), "{name}: one and two threads differ");
         let made = make(&demo(name)).expect("demo");
-        let count: u32 = made.product.parts.iter().map(|part| part.part.count).sum();
+        let printed: u32 = made.product.parts.iter().map(|part| part.part.count).sum();
+        let bought = hubwright::bought::all(&made.product.actuator).expect("bodies");
+        let count = printed as usize + bought.iter().map(|body| body.places.len()).sum::<usize>();
         assert_eq!(once.len(), made.product.parts.len() + 1);
         for (file, text) in &once {
             let data = Data::of(text);
             data.check();
             if file == "assembly.step" {
-                assert_eq!(data.count("NEXT_ASSEMBLY_USAGE_OCCURRENCE"), count as usize, "{name}");
-                assert_eq!(data.count("STYLED_ITEM"), made.product.parts.len(), "{name}");
+                assert_eq!(data.count("NEXT_ASSEMBLY_USAGE_OCCURRENCE"), count, "{name}");
+                assert_eq!(data.count("STYLED_ITEM"), made.product.parts.len() + bought.len(), "{name}");
             } else {
                 assert_eq!(data.count("MANIFOLD_SOLID_BREP"), 1, "{name}/{file}");
             }

@@ -47,6 +47,20 @@ pub struct Bought {
     pub motion: Motion,
 }
 
+impl Bought {
+    /// What it is made of, by the look of it.
+    pub fn substance(&self) -> &'static str {
+        match self.kind {
+            Kind::Insert => "brass",
+            Kind::Controller => "circuit board",
+            Kind::Motor if self.motion == Motion::Fixed => "aluminium",
+            Kind::Motor => "painted steel",
+            Kind::Magnet => "nickel",
+            _ => "steel",
+        }
+    }
+}
+
 /// Why a bought part has no shape.
 #[derive(Debug, thiserror::Error)]
 #[error("{name}: {source}")]

@@ -1,4 +1,5 @@
-//! Colours of the parts, so that what turns together looks alike: one hue a turning group, a shade a part.
+//! Colours: of printed parts so that what turns together looks alike, one hue a turning group, a shade a part; of bought ones as
+//! they are.
 
 use crate::design::PartName;
 
@@ -26,5 +27,17 @@ pub fn colour(part: PartName) -> [f64; 3] {
         PartName::PlanetWasher => [0.63, 0.76, 0.58],
         PartName::PlanetSleeve => [0.55, 0.70, 0.52],
         PartName::InnerSpacer => [0.71, 0.82, 0.67],
+    }
+}
+
+/// Red, green, blue as on a screen (sRGB), 0 to 1, of a substance.
+pub fn substance_colour(name: &str) -> [f64; 3] {
+    match name {
+        "painted steel" => [0.31, 0.33, 0.36],
+        "aluminium" => [0.86, 0.87, 0.88],
+        "brass" => [0.82, 0.69, 0.41],
+        "nickel" => [0.80, 0.78, 0.73],
+        "circuit board" => [0.11, 0.38, 0.35],
+        _ => [0.76, 0.77, 0.78],
     }
 }

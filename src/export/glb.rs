@@ -5,7 +5,7 @@
 use serde_json::{Value, json};
 
 use crate::bom::Kind;
-use crate::export::colour::colour;
+use crate::export::colour::{colour, substance_colour};
 use crate::parts::{Motion, Place};
 use crate::scene::{Surface, Thing};
 
@@ -103,7 +103,7 @@ impl File {
 
     fn mesh(&mut self, thing: &Thing) -> Value {
         let (name, wanted) = match thing.part {
-            Some(part) => (format!("{} {}", thing.material, part.as_str()), print(colour(part))),
+            Some(part) => (format!("{} {}", thing.material, part.as_str()), (linear(colour(part)), 0.0, 0.7)),
             None => (thing.material.clone(), look(&thing.material)),
         };
         let look = self.looks.iter().position(|(known, _)| *known == name).unwrap_or_else(|| {
@@ -199,22 +199,20 @@ fn bounds(positions: &[[f32; 3]]) -> ([f32; 3], [f32; 3]) {
     })
 }
 
-/// A print: its colour on a screen turned into the linear one that the standard asks.
-fn print(colour: [f64; 3]) -> Look {
-    // IEC 61966-2-1, without its short straight piece: no part is that dark.
-    (colour.map(|value| libm::pow((value + 0.055) / 1.055, 2.4)), 0.0, 0.7)
+/// A colour on a screen turned into the linear one that the standard asks.
+fn linear(colour: [f64; 3]) -> [f64; 3] {
+    // IEC 61966-2-1, without its short straight piece: nothing here is that dark.
+    colour.map(|value| libm::pow((value + 0.055) / 1.055, 2.4))
 }
 
-/// A bought body.
+/// A bought body: metals shine, boards and paint don't.
 fn look(name: &str) -> Look {
-    match name {
-        "painted steel" => ([0.08, 0.09, 0.11], 0.4, 0.5),
-        "aluminium" => ([0.72, 0.73, 0.75], 0.9, 0.45),
-        "brass" => ([0.65, 0.45, 0.14], 0.9, 0.4),
-        "nickel" => ([0.60, 0.57, 0.50], 0.9, 0.25),
-        "circuit board" => ([0.01, 0.12, 0.10], 0.0, 0.6),
-        _ => ([0.55, 0.56, 0.58], 0.9, 0.35),
-    }
+    let (metallic, roughness) = match name {
+        "painted steel" => (0.3, 0.5),
+        "circuit board" => (0.0, 0.6),
+        _ => (0.9, 0.35),
+    };
+    (linear(substance_colour(name)), metallic, roughness)
 }
 
 fn material(name: &str, (colour, metallic, roughness): Look) -> Value {

@@ -20,7 +20,7 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
     fs::create_dir(folder.join("parts"))?;
     let (meshes, steps) = rayon::join(
         || write_meshes(folder, made, solids),
-        || step_files::write(folder, actuator, &solids.nominal),
+        || step_files::write(folder, actuator, &solids.nominal, &solids.bought),
     );
     meshes.and(steps)?;
     fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;

@@ -12,7 +12,7 @@ pub use surface::Surface;
 use rayon::prelude::*;
 
 use crate::bom::Kind;
-use crate::bought::{self, Balls, Bought, BoughtError};
+use crate::bought::{Balls, Bought, BoughtError};
 use crate::design::PartName;
 use crate::geometry::Stack;
 use crate::layout::Actuator;
@@ -50,8 +50,7 @@ pub enum SceneError {
 ///
 /// # Errors
 /// The first body without a shape.
-pub fn scene(actuator: &Actuator, printed: &[Part]) -> Result<Vec<Thing>, SceneError> {
-    let bought = bought::all(actuator)?;
+pub fn scene(actuator: &Actuator, printed: &[Part], bought: &[Bought]) -> Result<Vec<Thing>, SceneError> {
     let mut things: Vec<Thing> =
         printed.par_iter().map(|part| print(actuator, part)).collect::<Result<_, _>>()?;
     let rest: Vec<Thing> = bought.par_iter().map(purchase).collect::<Result<_, _>>()?;
@@ -91,22 +90,10 @@ fn purchase(bought: &Bought) -> Result<Thing, SceneError> {
         name: bought.name.clone(),
         kind: bought.kind,
         part: None,
-        material: material(bought).to_string(),
+        material: bought.substance().to_string(),
         surface,
         places: bought.places.clone(),
         motion: bought.motion,
         apart: 0.0,
     })
-}
-
-/// What a bought body looks like.
-fn material(bought: &Bought) -> &'static str {
-    match bought.kind {
-        Kind::Insert => "brass",
-        Kind::Controller => "circuit board",
-        Kind::Motor if bought.motion == Motion::Fixed => "aluminium",
-        Kind::Motor => "painted steel",
-        Kind::Magnet => "nickel",
-        _ => "steel",
-    }
 }

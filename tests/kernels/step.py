@@ -43,7 +43,7 @@ VOLUME = 1e-6
 GEAR_VOLUME = 1e-5
 TOLERANCE = 1e-5
 # Toothed parts; the rotor adapter may have the sun on it.
-GEARS = {"planet", "ring-housing", "ring-insert", "ring-insert-back", "rotor-adapter"}
+GEARS = {"sun", "planet", "ring-housing", "ring-insert", "ring-insert-back", "rotor-adapter"}
 # Volumes are integrated to this.
 INTEGRATION = 1e-7
 
@@ -152,7 +152,8 @@ def assembly_faults(path: pathlib.Path, report: dict) -> list[str]:
         return faults + ["not one assembly"]
     if name_of(free[0]) != report["design"]:
         faults.append(f"named {name_of(free[0])!r}")
-    parts = {part["name"]: part for part in report["parts"]}
+    bought = [body | {"nominal_volume_mm3": body["drawn_volume_mm3"]} for body in report["bought"]]
+    parts = {part["name"]: part for part in report["parts"] + bought}
     places = collections.defaultdict(list)
     for component in labels(lambda found: XCAFDoc_ShapeTool.GetComponents_s(free[0], found)):
         product = TDF_Label()

@@ -42,6 +42,7 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "version": env!("CARGO_PKG_VERSION"),
         "input": input,
         "parts": parts::parts(made, solids),
+        "bought": parts::bought(solids),
         "printing": parts::printing(&made.product),
         "plates": plates::plates(&made.product).0.iter().map(plate).collect::<Vec<_>>(),
         "requirement": requirement(&actuator.design.requirement),

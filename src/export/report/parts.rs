@@ -4,8 +4,8 @@ use rayon::prelude::*;
 use serde_json::{Value, json};
 
 use super::{maybe, round};
-use crate::layout::Actuator;
-use crate::parts::{MadePart, Part};
+use crate::bought::Bought;
+use crate::parts::{MadePart, Place};
 use crate::pipeline::{Made, Solids};
 use crate::printing::orientation::{Hangs, orientation};
 use crate::printing::print_time::{BAND, PrintTime, print_time};
@@ -45,11 +45,25 @@ pub(super) fn parts(made: &Made, solids: &Solids) -> Value {
                 "size_mm": part.size.map(round),
                 "triangles": mesh.triangles.len(),
                 "count": part.part.count,
-                "assembly": placement(actuator, &part.part),
+                "assembly": places(part.part.flipped, part.part.stack.z_range()[0], &part.part.places(&actuator.stage)),
             })
         })
         .collect();
     json!(rows)
+}
+
+/// `bought[]`: bodies of the assembly that aren't printed, as drawn.
+pub(super) fn bought(solids: &Solids) -> Value {
+    let row = |body: &Bought| {
+        json!({
+            "name": body.name,
+            "kind": body.kind.as_str(),
+            "count": body.places.len(),
+            "drawn_volume_mm3": maybe(body.stack.volume().ok()),
+            "assembly": places(false, body.stack.z_range()[0], &body.places),
+        })
+    };
+    json!(solids.bought.iter().map(row).collect::<Vec<_>>())
 }
 
 /// What all prints take together.
@@ -84,15 +98,13 @@ fn which_way_up(product: &Product, part: &MadePart) -> Value {
 
 /// How the file's body gets into the assembly: turned over about x if `flipped`, then lifted so that its lowest point
 /// lies at `z_mm`, then out to each axis.
-fn placement(actuator: &Actuator, part: &Part) -> Value {
-    let [bottom, _] = part.stack.z_range();
-    let axes: Vec<Value> = part
-        .places(&actuator.stage)
+fn places(flipped: bool, bottom: f64, places: &[Place]) -> Value {
+    let axes: Vec<Value> = places
         .iter()
         .map(|place| {
             let [angle, turn] = [place.angle, place.turn].map(|angle| round(angle.to_degrees()));
             json!({ "distance_mm": round(place.distance), "angle_deg": angle, "turn_deg": turn })
         })
         .collect();
-    json!({ "flipped": part.flipped, "z_mm": round(bottom), "axes": axes })
+    json!({ "flipped": flipped, "z_mm": round(bottom), "axes": axes })
 }

@@ -25,7 +25,7 @@ pub struct Placed {
 }
 
 /// The file of the whole.
-pub fn assembly(label: &Label, parts: &[Placed]) -> Result<String, ShapeError> {
+pub fn assembly(label: &Label, parts: &[&Placed]) -> Result<String, ShapeError> {
     let mut entities = Entities::default();
     let context = Context::new(&mut entities);
     let mut products = Vec::with_capacity(parts.len());
