@@ -10,4 +10,5 @@ pub mod joint_loads; // what each bolted joint has to carry
 pub mod joints; // bolted joints: clamp, slip, opening, shear, threads, walls
 pub mod stage_feel; // stiffness, play and inertia of the stage
 pub mod structure; // planet pins, plates, hub, lobes
-pub mod tightening; // preload and torque of each screw
+pub mod tightening;
+pub mod wiring; // leads and the openings they go through // preload and torque of each screw

@@ -3,7 +3,7 @@
 //! - [`outcome`]: value, limit, verdict, margin
 //! - [`ranking`]: which part gives way first
 //! - [`clearance`]: least gap between turning and fixed bodies over the whole stack
-//! - [`bearings`], [`control`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`bolting`], [`structure`], [`printing`],
+//! - [`bearings`], [`control`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`bolting`], [`structure`], [`wiring`], [`printing`],
 //!   [`envelope`]: the checks, by what they are about
 //!
 //! Adding one: a row in the file of its subject, with its function; `explain`, report and summary follow from the row.
@@ -21,6 +21,7 @@ mod outcome;
 mod printing;
 pub mod ranking;
 mod structure;
+mod wiring;
 
 pub use clearance::{Clearance, clearances};
 pub use outcome::{Outcome, Sense, Verdict};
@@ -79,6 +80,7 @@ pub fn all() -> impl Iterator<Item = &'static Check> {
         joints::CHECKS,
         bolting::CHECKS,
         structure::CHECKS,
+        wiring::CHECKS,
         printing::CHECKS,
         envelope::CHECKS,
     ]

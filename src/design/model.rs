@@ -116,6 +116,8 @@ pub struct Motor {
     /// \[degC\]
     pub winding_limit: f64,
     pub thermal: Thermal,
+    /// Outside of one phase lead.
+    pub lead_diameter: Option<f64>,
     /// \[N m\]
     pub cogging_torque: Option<f64>,
     pub cost: Option<f64>,

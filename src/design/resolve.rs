@@ -235,6 +235,7 @@ fn motor(keys: &mut MotorKeys) -> Motor {
         saturation: keys.saturation.value,
         winding_limit: keys.winding_limit.value,
         thermal: keys.thermal.as_ref().map_or_else(Thermal::default, |entry| thermal(&entry.value)),
+        lead_diameter: given(&keys.lead_diameter),
         cogging_torque: given(&keys.cogging_torque),
         cost: given(&keys.cost),
     }

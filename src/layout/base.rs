@@ -445,6 +445,9 @@ fn standoffs(design: &Design, board_back: f64, board_angle: f64) -> (Standoffs, 
     (standoffs, screws)
 }
 
+/// Outside of a phase lead where the design doesn't say: 20 AWG in silicone (from memory).
+const LEAD: f64 = 2.0;
+
 /// Plate that carries the stator; ears under J1.
 pub fn stator_mount(
     design: &Design,
@@ -458,7 +461,7 @@ pub fn stator_mount(
     let slot_half_width = j1.head_diameter / 2.0 + SLOT_ROOM;
     let outer = base.bore / 2.0;
     // Phase wires leave midway between two ears, outside the stator's screws.
-    let wire = 2.0;
+    let wire = design.motor.lead_diameter.unwrap_or(LEAD);
     let width = 3.0 * wire + 1.0;
     let outer_radius = outer - 4.0;
     let inner_radius =

@@ -15,6 +15,7 @@
 //! - [`planetary_efficiency`]: efficiency of the stage both ways, drag, back-drive torque
 //! - [`gear_forces`]: forces at the meshes, on pins, motor and housing
 //! - [`gear_strength`]: root stress of all gears of a stage, flank pressure of its metal pairs
+//! - [`wiring`]: phase leads: gauge for the current, room
 //! - [`heat`]: what gets how hot, how soon, and the torque that leaves
 //! - [`motor`]: torque constants, losses, voltage and supply, torque over speed
 //! - [`mesh_stiffness`]: stiffness of a mesh (ISO 6336-1)
@@ -43,3 +44,4 @@ pub mod static_load;
 pub mod tooth_flank;
 pub mod tooth_root;
 pub mod tooth_root_estimate;
+pub mod wiring;

@@ -19,7 +19,8 @@ mod thermal_expansion; // how materials grow with heat
 mod thread; // metric coarse threads: holes, stress area, proof load
 mod thread_forming; // screws that form their thread in plastic
 mod washer; // plain washers
-mod whole_balls; // ISO 281 and ISO 76 ratings from the balls, and back
+mod whole_balls;
+mod wire; // ISO 281 and ISO 76 ratings from the balls, and back
 
 pub use bearing::Bearing;
 pub use bearing_lookup::{bearing, bearing_names_near, bearings, planet_bearings};
@@ -40,3 +41,4 @@ pub use thread::{HoleSeries, PropertyClass, Thread};
 pub use thread_forming::{FormingBoss, FormingRule, FormingScrew, forming_rules, forming_screws};
 pub use washer::{Washer, washer_of, washers};
 pub use whole_balls::{BallSet, FitError, dynamic_rating, find_ball_set, static_rating};
+pub use wire::{Wire, wires};
