@@ -70,7 +70,7 @@ def main():
                 failed += 1
                 print(f"{design}: pieces {sorted(found)} instead of {wanted}")
     print(f"{plates} plates read, {failed} faults")
-    sys.exit(failed > 0)
+    sys.exit(1 if failed else 0)
 
 
 main()
