@@ -1,5 +1,6 @@
 //! `gears.md`: the gear sheets as tables that read well as plain text.
 
+use super::markdown;
 use crate::gear_sheet::GearSheet;
 
 /// Sun, planet and ring of the design `name`, one table a section.
@@ -24,27 +25,11 @@ pub fn markdown(name: &str, sheets: &[GearSheet]) -> String {
     text
 }
 
-/// Columns padded so that the text lines up unrendered.
+/// Quantity, symbol, value.
 fn table(rows: impl Iterator<Item = [String; 3]>) -> String {
-    let heading = ["quantity", "symbol", "value"].map(str::to_owned);
-    // A bar inside a cell would end it.
-    let rows: Vec<[String; 3]> =
-        std::iter::once(heading).chain(rows).map(|row| row.map(|cell| cell.replace('|', "/"))).collect();
-    let width = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
-    let widths = [width(0), width(1), width(2)];
-    let line = |[label, symbol, value]: &[String; 3]| {
-        let [w0, w1, w2] = widths;
-        format!("| {label:<w0$} | {symbol:<w1$} | {value:>w2$} |\n")
-    };
-    let rule = format!(
-        "| {} | {} | {}: |\n",
-        "-".repeat(widths[0]),
-        "-".repeat(widths[1]),
-        "-".repeat(widths[2].saturating_sub(1))
-    );
-    let mut lines = rows.iter().map(line);
-    let first = lines.next().unwrap_or_default();
-    std::iter::once(first).chain(std::iter::once(rule)).chain(lines).collect()
+    let head = ["quantity", "symbol", "value"].map(str::to_owned);
+    let rows: Vec<Vec<String>> = rows.map(|row| row.to_vec()).collect();
+    markdown::table(&head, &rows, 2)
 }
 
 fn capital(word: &str) -> String {
