@@ -27,6 +27,8 @@ pub use clearance::{Clearance, clearances};
 pub use outcome::{Outcome, Sense, Verdict};
 pub use ranking::{Growth, Load, Ranking};
 
+use rayon::prelude::*;
+
 use crate::design::PartName;
 use crate::product::Product;
 
@@ -90,7 +92,8 @@ pub fn all() -> impl Iterator<Item = &'static Check> {
 
 /// All checks on one made design, in the order of [`all`].
 pub fn run(made: &Product) -> Vec<Checked> {
-    all().map(|check| Checked { check, outcome: (check.run)(made) }).collect()
+    let checks: Vec<&'static Check> = all().collect();
+    checks.par_iter().map(|check| Checked { check, outcome: (check.run)(made) }).collect()
 }
 
 /// The check of a name.
