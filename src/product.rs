@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use crate::assessment::bearing_ratings::BearingRatings;
 use crate::assessment::control_inputs::control;
 use crate::assessment::gear_ratings::GearRatings;
 use crate::assessment::heat_inputs::heat_inputs;
@@ -37,6 +38,8 @@ pub struct Product {
     pub gears: GearRatings,
     /// The virtual spring; why not, if it can't be rated.
     pub control: Result<spring::Rating, NotRated>,
+    /// Lives, friction and play of the bearings.
+    pub bearings: BearingRatings,
     /// Bolted joints.
     pub joints: JointRatings,
     /// Planet pins and printed bodies under load.
@@ -59,6 +62,7 @@ impl Product {
         let feel = Feel::of(&actuator, &parts);
         let gears = GearRatings::of(&actuator, heat.as_ref().ok(), &feel);
         let control = control(&actuator, &feel);
+        let bearings = BearingRatings::of(&actuator, &output_bearing, heat.as_ref().ok());
         let joints = JointRatings::of(&actuator, heat.as_ref().ok(), bom.total_mass());
         let structure = Structure::of(&actuator, heat.as_ref().ok(), bom.total_mass());
         Ok(Product {
@@ -73,6 +77,7 @@ impl Product {
             joints,
             structure,
             control,
+            bearings,
         })
     }
 }
@@ -127,6 +132,7 @@ fn output_bearing(actuator: &Actuator) -> OutputBearing {
         // The file gives the half to either side of the middle.
         swing: design.load.oscillation.map(|half| 2.0 * half),
         reliability: design.limits.reliability,
+        clearance: design.bearings.clearance,
     };
     output_bearing::rate(
         &design.bearings.output,

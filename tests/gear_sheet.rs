@@ -251,7 +251,8 @@ fn variants() -> Vec<(String, Actuator)> {
         ("small backlash", |design| design.gearset.backlash = 0.02),
         ("herringbone", |design| design.gearset.tooth_form = ToothForm::Herringbone),
         ("bush", |design| {
-            design.gearset.planet_bush = Some(Bush { bore: 8.0, outer: 10.0, pressure_limit: 10.0 });
+            design.gearset.planet_bush =
+                Some(Bush { bore: 8.0, outer: 10.0, pressure_limit: 10.0, pv_limit: 1.8 });
         }),
         ("all bought", |design| {
             design.gearset.sun_made = GearSource::Buy;

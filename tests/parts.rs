@@ -202,7 +202,7 @@ fn other_teeth_are_made_too() {
     unequal.gearset.root_relief = 0.05;
     unequal.printer.tooth_growth = 0.04;
     let mut on_bushes = demo(WRIST);
-    on_bushes.gearset.planet_bush = Some(Bush { bore: 6.0, outer: 8.0, pressure_limit: 20.0 });
+    on_bushes.gearset.planet_bush = Some(Bush { bore: 6.0, outer: 8.0, pressure_limit: 20.0, pv_limit: 1.8 });
     for (design, halves) in [(herringbone, 2), (unequal, 1), (on_bushes, 0)] {
         let made = make(&design).unwrap_or_else(|error| panic!("{error:?}"));
         let rings = made

@@ -4,7 +4,9 @@ mod support;
 
 use hubwright::design::KvConvention;
 use hubwright::ratings::{bearing_life, bearing_load, motor, static_load, tooth_root_estimate};
-use hubwright::tables::{self, BallSet, HoleSeries, PropertyClass, ScrewStandard, Thread, screw_head};
+use hubwright::tables::{
+    self, BallSet, ClearanceGroup, HoleSeries, PropertyClass, ScrewStandard, Thread, screw_head,
+};
 use support::published::{cases, get, number, same};
 use toml::{Table, Value};
 
@@ -21,8 +23,14 @@ fn equivalent_loads() {
     for case in cases("bearings", "equivalent_load") {
         let (radial, axial, static_rating) =
             (get(&case, "radial"), get(&case, "axial"), get(&case, "static_rating"));
-        let found =
-            bearing_load::equivalent_load(radial, axial, get(&case, "f0"), static_rating).expect("in range");
+        let found = bearing_load::equivalent_load(
+            radial,
+            axial,
+            get(&case, "f0"),
+            static_rating,
+            ClearanceGroup::Normal,
+        )
+        .expect("in range");
         same(found.e, get(&case, "e"), 4, "e");
         same(found.y, get(&case, "y"), 5, "Y");
         same(found.load, get(&case, "load"), 5, "P");
@@ -80,7 +88,11 @@ fn ratings_from_balls() {
 fn ratings_end_at_their_range() {
     assert_eq!(bearing_life::basic_life(1000.0, 501.0), None, "P over C/2");
     assert_eq!(bearing_life::basic_life(1000.0, 0.0), None, "no load");
-    assert_eq!(bearing_load::equivalent_load(10.0, 500.0, 14.0, 1000.0), None, "f0 Fa / C0 over 6.89");
+    assert_eq!(
+        bearing_load::equivalent_load(10.0, 500.0, 14.0, 1000.0, ClearanceGroup::Normal),
+        None,
+        "f0 Fa / C0 over 6.89"
+    );
     assert_eq!(bearing_life::hours(100.0, 1.0, Some(4.0_f64.to_radians())), None, "fretting under 5 degrees");
     assert_eq!(bearing_life::reliability_factor(0.5), None);
     assert_eq!(tooth_root_estimate::form_factor(8, 0.0), None, "fewer than 12 virtual teeth");

@@ -2,6 +2,7 @@
 //!
 //! The ratings themselves know nothing of the layout, so that a search can run them on bare numbers.
 
+pub mod bearing_ratings; // lives, friction and play of the bearings
 pub mod boss_walls; // plastic around insert holes
 pub mod control_inputs; // the virtual spring: loop, inertias, loads
 pub mod gear_ratings; // gears at work: loads, heat, strength, wear

@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use super::duty::DutyRow;
 use crate::demand::Demand;
-use crate::tables::{Bearing, Material, PropertyClass, Thread};
+use crate::tables::{Bearing, Cleanliness, ClearanceGroup, Material, PropertyClass, Thread};
 
 /// One joint as the rest of the program sees it.
 #[derive(Clone, Debug, PartialEq)]
@@ -116,6 +116,8 @@ pub struct Motor {
     /// \[degC\]
     pub winding_limit: f64,
     pub thermal: Thermal,
+    /// Axial force its bearings bear \[N\].
+    pub thrust_limit: Option<f64>,
     /// Outside of one phase lead.
     pub lead_diameter: Option<f64>,
     /// \[N m\]
@@ -264,6 +266,8 @@ pub struct Bush {
     pub outer: f64,
     /// Mean pressure it bears \[MPa\].
     pub pressure_limit: f64,
+    /// Mean pressure times sliding speed it bears \[MPa m/s\].
+    pub pv_limit: f64,
 }
 
 /// Where a gear comes from.
@@ -352,6 +356,11 @@ pub struct Bearings {
     pub planet: Option<Bearing>,
     /// Shielded planet bearings (wider in the small sizes).
     pub planet_shielded: bool,
+    /// Of the output bearing.
+    pub clearance: ClearanceGroup,
+    pub cleanliness: Cleanliness,
+    /// Of the grease's base oil at 40 degC \[mm2/s\].
+    pub grease_viscosity: f64,
     /// Rows the user brought.
     pub custom: Vec<Bearing>,
 }
@@ -605,6 +614,8 @@ pub struct Limits {
     pub reliability: f64,
     /// Backlash at the output \[rad\].
     pub output_backlash: Option<f64>,
+    /// Tipping of the output from stop to stop \[rad\].
+    pub output_tilt: Option<f64>,
     /// Of metal gears, root and flank.
     pub metal_safety: f64,
     /// Tooth root stress of printed planets \[MPa\].

@@ -47,7 +47,7 @@ fn write_summary(out: &mut String, made: &Made, folder: Option<&str>, colour: bo
     )?;
     write_drive(out, &made.product)?;
     let bearing = &made.product.output_bearing;
-    let life = match bearing.life_hours {
+    let life = match made.product.bearings.output.map(|life| life.judged()) {
         None => "no life (not applicable)".to_string(),
         // A hundred years: beyond, the number says nothing but "not the bearing".
         Some(hours) if hours > 1e6 => "over 1 000 000 h".to_string(),

@@ -33,6 +33,8 @@ pub enum Kind {
     HeadSpeed,
     /// Of molten plastic \[mm3/s\].
     VolumeFlow,
+    /// Kinematic \[mm2/s\].
+    Viscosity,
 }
 
 /// One unit: how it is written, and `internal = number * factor + offset`.
@@ -317,5 +319,12 @@ pub static KINDS: &[KindTable] = &[
         units: &[unit("mm3/s", 1.0), unit("cm3/h", 1000.0 / 3600.0)],
         display: &[("mm3/s", 0.0)],
         example: "12 mm3/s",
+    },
+    KindTable {
+        kind: Kind::Viscosity,
+        name: "a kinematic viscosity",
+        units: &[unit("mm2/s", 1.0), unit("cSt", 1.0)],
+        display: &[("mm2/s", 0.0)],
+        example: "100 mm2/s",
     },
 ];

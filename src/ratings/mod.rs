@@ -2,6 +2,9 @@
 //!
 //! - [`bearing_load`]: equivalent dynamic load of a deep groove ball bearing (ISO 281)
 //! - [`bearing_life`]: basic and adjusted rating life, oscillating life (ISO 281)
+//! - [`bearing_modified_life`], [`lubrication`]: a_ISO by film and cleanliness (ISO 281)
+//! - [`mean_load`]: mean load and speed over changing work
+//! - [`bearing_friction`], [`tilt_play`]: friction torque; tipping in the clearance
 //! - [`static_load`]: equivalent static load, static safety, axial limits (ISO 76)
 //! - [`output_bearing`]: from what hangs on the output to loads, life and safety
 //! - [`planet_bearing`]: load on one planet bearing, the helix's tilting couple included
@@ -23,12 +26,16 @@
 //! - [`spring`]: the virtual spring: gains, stability, errors, motion over time, encoder
 //! - [`reflected_inertia`]: inertia of all that turns as the output feels it, torque of a collision
 
+pub mod bearing_friction;
 pub mod bearing_life;
 pub mod bearing_load;
+pub mod bearing_modified_life;
 pub mod gear_forces;
 pub mod gear_strength;
 pub mod heat;
 pub mod joint;
+pub mod lubrication;
+pub mod mean_load;
 pub mod mesh_loss;
 pub mod mesh_stiffness;
 pub mod motor;
@@ -41,6 +48,7 @@ pub mod ring_root;
 pub mod spring;
 pub mod stage_stiffness;
 pub mod static_load;
+pub mod tilt_play;
 pub mod tooth_flank;
 pub mod tooth_root;
 pub mod tooth_root_estimate;

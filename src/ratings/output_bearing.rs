@@ -11,7 +11,7 @@
 //! Not covered: stiffness, clearance under load, preload.
 
 use crate::ratings::{bearing_life, bearing_load, static_load};
-use crate::tables::Bearing;
+use crate::tables::{Bearing, ClearanceGroup};
 
 /// What acts on the output, N and mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,6 +29,7 @@ pub struct OutputLoads {
     /// Swing from one end to the other \[rad\]; none if it turns through.
     pub swing: Option<f64>,
     pub reliability: f64,
+    pub clearance: ClearanceGroup,
 }
 
 /// The rated bearing (the worse of a pair).
@@ -74,6 +75,20 @@ fn on_bearing(
     }
 }
 
+/// Equivalent dynamic load \[N\] on the rated bearing under a radial and an axial load \[N\] at the overhang; `arrangement` is the count
+/// and the spacing. None beyond the standard's range.
+pub fn equivalent(
+    bearing: &Bearing,
+    (count, spacing): (u32, f64),
+    overhang: f64,
+    [radial, axial]: [f64; 2],
+    group: ClearanceGroup,
+) -> Option<f64> {
+    let (radial, axial, _) = on_bearing(bearing, count, spacing, overhang, radial, axial.abs());
+    let found = bearing_load::equivalent_load(radial, axial, bearing.f0?, bearing.static_rating, group)?;
+    Some(found.load)
+}
+
 /// Rates the bearing or the pair.
 pub fn rate(bearing: &Bearing, count: u32, spacing: f64, loads: &OutputLoads) -> OutputBearing {
     let axial = loads.axial.abs();
@@ -81,9 +96,9 @@ pub fn rate(bearing: &Bearing, count: u32, spacing: f64, loads: &OutputLoads) ->
     let (radial, axial_in_work, moment) = on(loads.radial, axial);
     let (peak_radial, peak_axial, peak_moment) = on(loads.peak_radial, axial * loads.shock);
 
-    let dynamic = bearing
-        .f0
-        .and_then(|f0| bearing_load::equivalent_load(radial, axial_in_work, f0, bearing.static_rating));
+    let dynamic = bearing.f0.and_then(|f0| {
+        bearing_load::equivalent_load(radial, axial_in_work, f0, bearing.static_rating, loads.clearance)
+    });
     let equivalent_dynamic = dynamic.map(|found| found.load);
     let life = equivalent_dynamic.and_then(|load| bearing_life::basic_life(bearing.dynamic_rating, load));
     let adjusted = life.zip(bearing_life::reliability_factor(loads.reliability)).map(|(life, a1)| life * a1);
@@ -138,6 +153,7 @@ mod tests {
             rate: 1.0,
             swing: None,
             reliability: 0.9,
+            clearance: ClearanceGroup::Normal,
         }
     }
 

@@ -7,6 +7,7 @@ mod bearing; // one deep groove ball bearing
 mod bearing_lookup; // "6810", "61810-2RS1", "6810@NSK" to a row
 mod bearing_rows; // the makers' rows, a data file a source
 mod catalogue; // every table as text, for printing
+mod cleanliness; // how clean a bearing runs
 mod clearance; // radial internal clearance groups
 mod designation; // what was typed, taken apart
 mod gear_metal; // metals of bought gears
@@ -19,12 +20,13 @@ mod thermal_expansion; // how materials grow with heat
 mod thread; // metric coarse threads: holes, stress area, proof load
 mod thread_forming; // screws that form their thread in plastic
 mod washer; // plain washers
-mod whole_balls;
-mod wire; // ISO 281 and ISO 76 ratings from the balls, and back
+mod whole_balls; // ISO 281 and ISO 76 ratings from the balls, and back
+mod wire; // stranded leads by gauge
 
 pub use bearing::Bearing;
 pub use bearing_lookup::{bearing, bearing_names_near, bearings, planet_bearings};
 pub use catalogue::{Table, catalogue};
+pub use cleanliness::Cleanliness;
 pub use clearance::{ClearanceGroup, radial_clearance};
 pub use designation::{Designation, Enclosure};
 pub use gear_metal::{GearMetal, gear_metal, gear_metal_names, gear_metals};

@@ -4,6 +4,7 @@ use crate::design::key::Takes;
 use crate::design::section::{choice, section};
 use crate::design::value::Choice;
 use crate::quantity::Kind;
+use crate::tables::{Cleanliness, ClearanceGroup};
 
 /// Open, or with shields.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,6 +13,17 @@ pub enum Shields {
     Open,
 }
 
+choice!(ClearanceGroup {
+    "normal" => ClearanceGroup::Normal,
+    "C3" => ClearanceGroup::C3,
+    "C4" => ClearanceGroup::C4,
+});
+choice!(Cleanliness {
+    "high" => Cleanliness::High,
+    "normal" => Cleanliness::Normal,
+    "slight" => Cleanliness::Slight,
+    "typical" => Cleanliness::Typical,
+});
 choice!(Shields { "shielded" => Shields::Shielded, "open" => Shields::Open, });
 
 section! {
@@ -22,6 +34,12 @@ section! {
         planet: String = Takes::Text, [optional "The largest of the table that fits the planets."], "688", "Two in each planet.";
         planet_enclosure: Shields = Takes::Choice(<Shields as Choice>::WORDS),
             [default "shielded" "They work beside plastic teeth that shed dust."], "shielded", "Shields of the planet bearings.";
+        clearance: ClearanceGroup = Takes::Choice(<ClearanceGroup as Choice>::WORDS), [default "normal" "What shops keep."], "C3",
+            "Internal clearance of the output bearing.";
+        cleanliness: Cleanliness = Takes::Choice(<Cleanliness as Choice>::WORDS),
+            [default "typical" "Open bearings beside plastic gears."], "normal", "How clean the bearings run: high is sealed, normal is shielded.";
+        grease_viscosity: f64 = Takes::Quantity { kind: Kind::Viscosity, least: 2.0, most: 2000.0 },
+            [default "100 mm2/s" "Common bearing greases (common practice, no source)."], "100 mm2/s", "Of the grease's base oil at 40 degC.";
         custom: Vec<CustomBearingKeys> = Takes::Sections(CustomBearingKeys::SECTION), [default "[]" "Only the table's rows."],
             "[{ designation = \"my-50x65\", bore = \"50 mm\", outer = \"65 mm\", width = \"7 mm\", dynamic_rating = \"6.6 kN\", static_rating = \"6.1 kN\" }]",
             "Rows of your own, as in a maker's catalogue.";

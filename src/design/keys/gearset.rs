@@ -127,6 +127,8 @@ section! {
         outer: f64 = Takes::length(3.0, 40.0), [required], "8 mm", "Outside.";
         pressure_limit: f64 = Takes::Quantity { kind: Kind::Stress, least: 0.1, most: 300.0 },
             [default "20 MPa" "Sintered bronze, oiled, turning slowly (from memory)."], "20 MPa", "Mean pressure it bears.";
+        pv_limit: f64 = Takes::Number { least: 0.01, most: 50.0 },
+            [default "1.8" "Sintered bronze, oiled (from memory)."], "1.8", "Pressure times sliding speed it bears, MPa m/s.";
     }
 }
 

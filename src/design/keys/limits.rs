@@ -18,6 +18,7 @@ section! {
         service_factor: f64 = Takes::Number { least: 1.0, most: 20.0 },
             [default "1.5" "Friction of plastic varies (common practice, no source)."], "1.5", "Friction of the service joint over the housing's torque.";
         reliability: f64 = Takes::Number { least: 0.9, most: 0.9995 }, [default "0.9" "What a basic rating life means (ISO 281)."], "0.95", "Share of bearings that reach the life.";
+        output_tilt: f64 = Takes::Quantity { kind: Kind::Angle, least: 0.0, most: 0.2 }, [optional "Reported, not limited."], "5 mrad", "Most tipping of the output in its bearing's clearance.";
         output_backlash: f64 = Takes::Quantity { kind: Kind::Angle, least: 0.0, most: 0.2 }, [optional "Reported, not limited."], "1 deg", "Most backlash at the output.";
         metal_safety: f64 = Takes::Number { least: 1.0, most: 10.0 },
             [default "1.4" "Usual for a tooth root in handbooks (from memory)."], "1.4", "Safety of metal gears at root and flank.";

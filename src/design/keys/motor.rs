@@ -60,6 +60,8 @@ section! {
             "100 degC", "Hottest the winding may get.";
         thermal: ThermalKeys = Takes::Section(ThermalKeys::SECTION), [optional "Estimated from mass and size, by a factor of 1.5 either way."], "",
             "Heat, as measured: winding, mount.";
+        thrust_limit: f64 = Takes::Quantity { kind: Kind::Force, least: 0.1, most: 20_000.0 },
+            [optional "Not known: the sun's thrust is told, not judged."], "150 N", "Axial force its bearings bear, either way.";
         lead_diameter: f64 = Takes::length(0.5, 10.0), [optional "That of the thinnest lead that carries the current."], "2.3 mm", "Outside of one phase lead.";
         cogging_torque: f64 = Takes::Quantity { kind: Kind::Torque, least: 0.0, most: 10.0 },
             [optional "Not known."], "20 mN m", "Cogging torque, peak.";

@@ -3,7 +3,8 @@
 use serde_json::{Map, Value, json};
 
 use super::{maybe, round};
-use crate::layout::PlanetSeat;
+use crate::assessment::bearing_ratings::Life;
+use crate::layout::{Actuator, PlanetSeat};
 use crate::pipeline::Made;
 
 pub(super) fn bearings(made: &Made) -> Value {
@@ -30,11 +31,19 @@ pub(super) fn bearings(made: &Made) -> Value {
         ("equivalent_dynamic_n", output.equivalent_dynamic),
         ("equivalent_static_n", Some(output.equivalent_static)),
         ("life_mrev", output.life_mrev),
-        ("life_h", output.life_hours),
+        ("life_h", made.product.bearings.output.map(|life| life.judged())),
         ("static_safety", Some(output.static_safety)),
     ] {
         output_row.insert(key.into(), maybe(value));
     }
+    lives(&mut output_row, made.product.bearings.output);
+    let [own, planets] = made.product.bearings.friction;
+    output_row.insert("friction_n_m".into(), round(own));
+    output_row.insert(
+        "tilt_mrad".into(),
+        made.product.bearings.tilt.map_or(Value::Null, |tilt| json!(tilt.map(|angle| round(angle * 1e3)))),
+    );
+    output_row.insert("abutment".into(), abutment(bearing, &made.product.actuator));
     let mut rows = vec![output_row];
     if let (PlanetSeat::Bearings { bearing, .. }, Some(load)) =
         (&made.product.actuator.planet.turns_on, made.product.planet_load)
@@ -42,7 +51,38 @@ pub(super) fn bearings(made: &Made) -> Value {
         let mut planet_row = row("planet", bearing);
         planet_row.insert("radial_n".into(), round(load));
         planet_row.insert("static_safety".into(), round(bearing.static_rating / load));
+        lives(&mut planet_row, made.product.bearings.planet);
+        planet_row.insert("friction_at_output_n_m".into(), round(planets));
         rows.push(planet_row);
     }
     json!(rows)
+}
+
+/// What the life was reckoned with.
+fn lives(row: &mut Map<String, Value>, life: Option<Life>) {
+    for (key, value) in [
+        ("equivalent_dynamic_n", life.map(|life| life.load)),
+        ("mean_speed_rpm", life.map(|life| life.speed)),
+        ("life_mrev", life.map(|life| life.basic)),
+        ("a1", life.map(|life| life.a1)),
+        ("kappa", life.and_then(|life| life.kappa)),
+        ("a_iso", life.and_then(|life| life.a_iso)),
+        ("basic_life_h", life.map(|life| life.hours)),
+        ("modified_life_h", life.and_then(|life| life.modified_hours)),
+        ("life_h", life.map(|life| life.judged())),
+    ] {
+        row.insert(key.into(), maybe(value));
+    }
+}
+
+/// The maker's shoulders, and what the layout gives.
+fn abutment(bearing: &crate::tables::Bearing, actuator: &Actuator) -> Value {
+    json!({
+        "inner_least_mm": round(bearing.shoulder_inner_min),
+        "inner_most_mm": round(bearing.shoulder_inner_max),
+        "inner_as_laid_out_mm": round(actuator.carrier.step_diameter),
+        "outer_most_mm": round(bearing.shoulder_outer_max),
+        "outer_as_laid_out_mm": round(actuator.housing.lip_bore),
+        "estimated": bearing.shoulders_estimated,
+    })
 }
