@@ -10,6 +10,7 @@ mod catalogue; // every table as text, for printing
 mod cleanliness; // how clean a bearing runs
 mod clearance; // radial internal clearance groups
 mod designation; // what was typed, taken apart
+pub mod fit; // ISO 286: tolerances and fits
 mod gear_metal; // metals of bought gears
 mod insert; // heat-set inserts, with the contradicting rules for their holes
 mod material; // print materials

@@ -21,6 +21,10 @@ pub fn number(value: &Value) -> f64 {
     value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64)).expect("a number")
 }
 
+pub fn numbers(value: &Value) -> Vec<f64> {
+    value.as_array().expect("an array").iter().map(number).collect()
+}
+
 pub fn get(case: &Table, key: &str) -> f64 {
     number(&case[key])
 }

@@ -4,6 +4,7 @@ mod bearings;
 mod control;
 mod drive;
 mod fasteners;
+mod fits;
 mod gear_life;
 mod gears;
 mod parts;
@@ -48,6 +49,7 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "requirement": requirement(&actuator.design.requirement),
         "gears": gears::gears(&made.product),
         "bearings": bearings::bearings(made),
+        "fits": fits::fits(actuator),
         "drive": drive::drive(&made.product),
         "control": control::control(&made.product),
         "layout": layout(actuator),
