@@ -193,3 +193,23 @@ fn a_bush_at_work() {
         made.checks.iter().find(|checked| checked.check.id == "planet-bush-work").expect("the check");
     near(checked.outcome.value.expect("a value"), work.pressure * work.speed, 1e-12, "pv");
 }
+
+/// A crossed roller bearing in the seat of the deep groove one: its own formulas, by hand from the report's loads, no play and no
+/// factor of ball bearings.
+#[test]
+fn a_crossed_roller_carries_the_moment_itself() {
+    let mut design = demo(SHOULDER);
+    design.bearings.output = hubwright::tables::crossed_roller("RA 5008").expect("in the table").clone();
+    design.load.axial = 40.0;
+    let made = make(&design).unwrap_or_else(|error| panic!("{error:?}"));
+    let rated = &made.product.output_bearing;
+    let by_hand = rated.radial + 2e3 * rated.moment / 57.0 + 0.45 * 40.0;
+    near(rated.equivalent_dynamic.expect("in range"), by_hand, 1e-9, "P");
+    let life = made.product.bearings.output.expect("a life");
+    near(life.basic, (5100.0f64 / by_hand).powf(10.0 / 3.0), 1e-6 * life.basic, "L10");
+    assert_eq!(life.a_iso, None);
+    assert_eq!(made.product.bearings.tilt, None);
+    for part in &made.product.parts {
+        assert!(part.mesh().expect("closed").is_closed());
+    }
+}

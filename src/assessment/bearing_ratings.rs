@@ -7,8 +7,10 @@ use crate::ratings::bearing_friction::{DEEP_GROOVE, friction_torque};
 use crate::ratings::heat::{self, Node};
 use crate::ratings::mean_load::{Stretch, mean};
 use crate::ratings::output_bearing::{self, OutputBearing};
-use crate::ratings::{bearing_life, bearing_modified_life, lubrication, planet_bearing, tilt_play};
-use crate::tables::{Bearing, radial_clearance};
+use crate::ratings::{
+    bearing_life, bearing_modified_life, crossed_roller, lubrication, planet_bearing, tilt_play,
+};
+use crate::tables::{Bearing, BearingKind, radial_clearance};
 
 /// Of ball bearings, in the mean load.
 const EXPONENT: f64 = 3.0;
@@ -46,7 +48,7 @@ impl Life {
             (Some(kappa), Some(factor), Some(hours)) => {
                 format!("kappa {kappa:.2}, a_ISO {factor:.2}: {hours:.0} h")
             }
-            _ => "a_ISO not applicable: the film is out of the standard's range".to_string(),
+            _ => "a_ISO not applicable".to_string(),
         };
         format!(
             "P {:.0} N at {:.1} rpm; a1 {:.2} L10h {:.0} h; {film}.",
@@ -169,7 +171,11 @@ fn output_work(actuator: &Actuator, rated: &OutputBearing) -> Option<(f64, f64)>
                     speed: pair[0].speed.abs() * 30.0 / PI,
                 });
             }
-            mean(stretches, EXPONENT)
+            let exponent = match bearings.output.kind {
+                BearingKind::DeepGroove => EXPONENT,
+                BearingKind::CrossedRoller { .. } => crossed_roller::EXPONENT,
+            };
+            mean(stretches, exponent)
         }
         _ => Some((rated.equivalent_dynamic?, turning(actuator)? * 60.0)),
     }
@@ -177,14 +183,19 @@ fn output_work(actuator: &Actuator, rated: &OutputBearing) -> Option<(f64, f64)>
 
 fn life(actuator: &Actuator, bearing: &Bearing, load: f64, speed: f64, temperature: f64) -> Option<Life> {
     let design = &actuator.design;
-    let basic = bearing_life::basic_life(bearing.dynamic_rating, load)?;
+    let basic = match bearing.kind {
+        BearingKind::DeepGroove => bearing_life::basic_life(bearing.dynamic_rating, load)?,
+        BearingKind::CrossedRoller { .. } => crossed_roller::basic_life(bearing.dynamic_rating, load)?,
+    };
     let a1 = bearing_life::reliability_factor(design.limits.reliability)?;
     let hours = bearing_life::hours(a1 * basic, speed / 60.0, None)?;
     let kappa = lubrication::viscosity(design.bearings.grease_viscosity, temperature)
         .zip(lubrication::reference_viscosity(speed, bearing.mean_diameter()))
         .map(|(has, asked)| has / asked);
     let clean = design.bearings.cleanliness.factor() * bearing_modified_life::fatigue_limit(bearing) / load;
-    let a_iso = kappa.and_then(|kappa| bearing_modified_life::life_factor(clean, kappa));
+    // The factor's constants are those of ball bearings.
+    let is_ball = bearing.kind == BearingKind::DeepGroove;
+    let a_iso = kappa.filter(|_| is_ball).and_then(|kappa| bearing_modified_life::life_factor(clean, kappa));
     Some(Life {
         load,
         speed,
@@ -206,7 +217,12 @@ fn friction(
 ) -> [f64; 2] {
     let bearings = &actuator.design.bearings;
     let load = rated.equivalent_dynamic.unwrap_or(rated.radial);
-    let own = f64::from(bearings.output_count) * friction_torque(DEEP_GROOVE, load, bearings.output.bore);
+    let own = match bearings.output.kind {
+        BearingKind::DeepGroove => {
+            f64::from(bearings.output_count) * friction_torque(DEEP_GROOVE, load, bearings.output.bore)
+        }
+        BearingKind::CrossedRoller { pitch_circle } => crossed_roller::friction_torque(load, pitch_circle),
+    };
     let planets = planet.zip(life).map_or(0.0, |(bearing, life)| {
         let count = 2.0 * f64::from(actuator.stage.planets);
         count * friction_torque(DEEP_GROOVE, life.load, bearing.bore) * planet_turns(actuator)
@@ -228,6 +244,9 @@ fn bush(actuator: &Actuator, torque: f64) -> Option<BushWork> {
 fn tilt(actuator: &Actuator) -> Option<[f64; 2]> {
     let bearings = &actuator.design.bearings;
     let bearing = &bearings.output;
+    if bearing.kind != BearingKind::DeepGroove {
+        return None;
+    }
     let (least, most) = radial_clearance(bearing.bore, bearings.clearance)?;
     Some([least, most].map(|clearance| {
         if bearings.output_count == 2 {

@@ -31,7 +31,7 @@ pub static CHECKS: &[Check] = &[
         formula: "s0 = C0 / P0, P0 = max(Fr, 0.6 Fr + 0.5 Fa)",
         symbols: "C0 static rating, N\nFr, Fa radial and axial load at the worst: shock, or the peak torque on the lever, N",
         clause: "ISO 76:2006, 5.1",
-        range: "single-row deep groove",
+        range: "single-row deep groove; crossed roller: P0 = Fr + 2 M / dp + 0.44 Fa (IKO, page 428)",
         not_covered: "denting by a printed seat that is out of round",
         parts: &[PartName::RingHousing, PartName::OutputCarrier],
         run: |made| {
@@ -50,7 +50,7 @@ pub static CHECKS: &[Check] = &[
         formula: "Fa + 4 M / dm <= 0.25 C0 (light series) or 0.5 C0; pair: M from the reactions",
         symbols: "Fa axial load, N\nM overturning moment, N mm\ndm mean diameter, mm\nC0 static rating, N",
         clause: "SKF General Catalogue, pages 296-299 (axial limit); moment as a couple: KAYDON, page 94",
-        range: "no maker gives a moment capacity for one deep groove bearing; this is the safe reading",
+        range: "no maker gives a moment capacity for one deep groove bearing; this is the safe reading. Crossed roller: P0 = Fr + 2 M / dp + 0.44 Fa <= 0.5 C0 (IKO, page 428)",
         not_covered: "stiffness; tipping in the clearance: see output-tilt",
         parts: &[PartName::RingHousing, PartName::OutputCarrier],
         run: |made| {
@@ -215,7 +215,9 @@ fn fretting(made: &Product) -> Outcome {
 
 fn tilt(made: &Product) -> Outcome {
     let Some([least, most]) = made.bearings.tilt else {
-        return Outcome::not_applicable("No clearance of that group and bore was read.");
+        return Outcome::not_applicable(
+            "A crossed roller bearing is set without play; of other groups and bores no clearance was read.",
+        );
     };
     let words = format!(
         "{:.1} to {:.1} mrad; at the arm's end {:.2} mm at most.",

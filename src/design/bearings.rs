@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use crate::diagnostic::{Code, Diagnostic, Problems};
-use crate::tables::{self, Bearing};
+use crate::tables::{self, Bearing, BearingKind};
 
 use super::keys::{BearingsKeys, CustomBearingKeys, GearsetKeys};
 use super::reader::Entry;
@@ -40,6 +40,33 @@ pub fn find(keys: &BearingsKeys, gearset: &GearsetKeys, problems: &mut Problems)
             None => Some(None),
         },
     };
+    let crossed = |bearing: &Bearing| matches!(bearing.kind, BearingKind::CrossedRoller { .. });
+    if output.as_ref().is_some_and(crossed) && keys.output.value.count.value == 2 {
+        problems.push(
+            Diagnostic::error(Code::Conflict, "A crossed roller bearing stands alone")
+                .at_maybe(keys.output.value.count.place().cloned())
+                .key("bearings.output.count")
+                .found("a pair")
+                .hint("one carries radial and axial load and moment; two would brace each other"),
+        );
+    }
+    if planet.as_ref().is_some_and(|planet| planet.as_ref().is_some_and(crossed)) {
+        problems.push(
+            Diagnostic::error(Code::Conflict, "A planet can't turn on crossed roller bearings")
+                .at_maybe(keys.planet.as_ref().and_then(|entry| entry.place().cloned()))
+                .key("bearings.planet")
+                .hint("two small deep groove bearings, such as 688, or a bush"),
+        );
+    }
+    if let (Some(bearing), Some(_)) = (&keys.planet, &gearset.planet.value.bush) {
+        problems.push(
+            Diagnostic::error(Code::Conflict, "A planet turns on bearings or on a bush")
+                .at_maybe(bearing.place().cloned())
+                .key("bearings.planet")
+                .found(format!("\"{}\" beside gearset.planet.bush", bearing.value))
+                .hint("leave one of the two out"),
+        );
+    }
     FoundBearings { custom, output, planet }
 }
 
@@ -49,7 +76,8 @@ fn look_up(entry: &Entry<String>, key: &str, custom: &[Bearing], problems: &mut 
     }
     let designation = &entry.value;
     let own = custom.iter().find(|bearing| bearing.designation == *designation);
-    let found = own.or_else(|| tables::bearing(designation)).cloned();
+    let found =
+        own.or_else(|| tables::bearing(designation)).or_else(|| tables::crossed_roller(designation)).cloned();
     if found.is_none() {
         let own_names: Vec<&str> = custom.iter().map(|bearing| bearing.designation.as_str()).collect();
         let near_own = suggest::near(designation, &own_names).map(str::to_string);
@@ -94,6 +122,7 @@ fn custom_row(row: &CustomBearingKeys, problems: &mut Problems) -> Bearing {
     // Rings and balls fill about three fifths of the box (mean of the table's rows); steel of 7.8 g/cm3.
     let estimated_mass = 0.6 * PI / 4.0 * (outer * outer - bore * bore) * width * 7.8e-6;
     Bearing {
+        kind: BearingKind::DeepGroove,
         designation: row.designation.value.clone(),
         maker: row.maker.value.clone(),
         bore,

@@ -3,6 +3,7 @@
 //! - [`bearing_load`]: equivalent dynamic load of a deep groove ball bearing (ISO 281)
 //! - [`bearing_life`]: basic and adjusted rating life, oscillating life (ISO 281)
 //! - [`bearing_modified_life`], [`lubrication`]: a_ISO by film and cleanliness (ISO 281)
+//! - [`crossed_roller`]: loads and life of crossed roller bearings
 //! - [`mean_load`]: mean load and speed over changing work
 //! - [`bearing_friction`], [`tilt_play`]: friction torque; tipping in the clearance
 //! - [`static_load`]: equivalent static load, static safety, axial limits (ISO 76)
@@ -30,6 +31,7 @@ pub mod bearing_friction;
 pub mod bearing_life;
 pub mod bearing_load;
 pub mod bearing_modified_life;
+pub mod crossed_roller;
 pub mod gear_forces;
 pub mod gear_strength;
 pub mod heat;

@@ -8,10 +8,11 @@
 //! pages 296-299); the moment is taken as the couple of two opposite axial loads on the mean diameter, `4 M / dm`
 //! added to the axial load (KAYDON, page 94, words it so for four-point bearings), and limited by the axial share of C0.
 //! Two bearings: reactions `R = M / s +- F / 2` on the span of their middles; the worse one is rated.
+//! A crossed roller bearing carries the moment itself ([`crossed_roller`](super::crossed_roller)).
 //! Not covered: stiffness, clearance under load, preload.
 
-use crate::ratings::{bearing_life, bearing_load, static_load};
-use crate::tables::{Bearing, ClearanceGroup};
+use crate::ratings::{bearing_life, bearing_load, crossed_roller, static_load};
+use crate::tables::{Bearing, BearingKind, ClearanceGroup};
 
 /// What acts on the output, N and mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,6 +85,9 @@ pub fn equivalent(
     [radial, axial]: [f64; 2],
     group: ClearanceGroup,
 ) -> Option<f64> {
+    if let BearingKind::CrossedRoller { pitch_circle } = bearing.kind {
+        return Some(crossed_roller::equivalent_load(radial, axial, radial * overhang * 1e-3, pitch_circle));
+    }
     let (radial, axial, _) = on_bearing(bearing, count, spacing, overhang, radial, axial.abs());
     let found = bearing_load::equivalent_load(radial, axial, bearing.f0?, bearing.static_rating, group)?;
     Some(found.load)
@@ -91,6 +95,9 @@ pub fn equivalent(
 
 /// Rates the bearing or the pair.
 pub fn rate(bearing: &Bearing, count: u32, spacing: f64, loads: &OutputLoads) -> OutputBearing {
+    if let BearingKind::CrossedRoller { pitch_circle } = bearing.kind {
+        return rate_crossed_roller(bearing, pitch_circle, loads);
+    }
     let axial = loads.axial.abs();
     let on = |radial, axial| on_bearing(bearing, count, spacing, loads.overhang, radial, axial);
     let (radial, axial_in_work, moment) = on(loads.radial, axial);
@@ -123,6 +130,40 @@ pub fn rate(bearing: &Bearing, count: u32, spacing: f64, loads: &OutputLoads) ->
         static_safety: bearing.static_rating / equivalent_static.max(f64::MIN_POSITIVE),
         axial_share: peak_axial / (static_load::axial_share(bearing) * bearing.static_rating),
         no_life,
+    }
+}
+
+/// One bearing that carries the moment itself.
+fn rate_crossed_roller(bearing: &Bearing, pitch_circle: f64, loads: &OutputLoads) -> OutputBearing {
+    let axial = loads.axial.abs();
+    let moment = loads.radial * loads.overhang * 1e-3;
+    let peak_moment = loads.peak_radial * loads.overhang * 1e-3;
+    let load = crossed_roller::equivalent_load(loads.radial, axial, moment, pitch_circle);
+    let life = crossed_roller::basic_life(bearing.dynamic_rating, load);
+    let adjusted = life.zip(bearing_life::reliability_factor(loads.reliability)).map(|(life, a1)| life * a1);
+    let life_hours = adjusted.and_then(|life| bearing_life::hours(life, loads.rate, loads.swing));
+    let equivalent_static = crossed_roller::equivalent_static_load(
+        loads.peak_radial,
+        axial * loads.shock,
+        peak_moment,
+        pitch_circle,
+    );
+    OutputBearing {
+        radial: loads.radial,
+        axial,
+        moment,
+        equivalent_dynamic: Some(load),
+        equivalent_static,
+        peak_moment,
+        life_mrev: life,
+        life_hours,
+        static_safety: bearing.static_rating / equivalent_static.max(f64::MIN_POSITIVE),
+        axial_share: equivalent_static / (crossed_roller::STATIC_SHARE * bearing.static_rating),
+        no_life: match (life, life_hours) {
+            (None, _) => Some("no load, or one over half of C"),
+            (_, None) => Some("the swing is under 5 degrees (fretting decides), or the rate is zero"),
+            _ => None,
+        },
     }
 }
 

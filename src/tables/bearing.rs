@@ -1,11 +1,21 @@
-//! One deep groove ball bearing.
+//! One bearing: deep groove ball, or crossed roller.
 
-/// A deep groove ball bearing as one maker lists it.
+/// What rolls in it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum BearingKind {
+    #[default]
+    DeepGroove,
+    /// Rollers crossed by turns on one circle \[mm\].
+    CrossedRoller { pitch_circle: f64 },
+}
+
+/// A bearing as one maker lists it.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Bearing {
     /// The short form, whatever the maker prints: `6810` for 61810, `688` for 618/8 and 688A.
     pub designation: String,
     pub maker: String,
+    pub kind: BearingKind,
     pub bore: f64,
     pub outer: f64,
     /// Width of the open bearing.

@@ -6,7 +6,7 @@ use std::f64::consts::PI;
 use serde::Deserialize;
 
 use super::whole_balls::find_ball_set;
-use super::{Bearing, Designation};
+use super::{Bearing, BearingKind, Designation};
 
 /// One data file.
 struct Source {
@@ -173,6 +173,7 @@ fn complete(source: &Source, row: &Row, nsk_shoulders: Option<Shoulders>) -> Bea
         }
     };
     Bearing {
+        kind: BearingKind::DeepGroove,
         designation,
         maker: source.maker.to_string(),
         bore: row.bore_mm,

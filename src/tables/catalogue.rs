@@ -22,6 +22,7 @@ const ESTIMATED: &str = "~";
 pub fn catalogue() -> Vec<Table> {
     vec![
         bearing_table(),
+        crossed_roller_table(),
         thread_table(),
         screw_table(),
         length_table(),
@@ -226,6 +227,49 @@ fn insert_table() -> Table {
         rows: inserts().iter().map(row).collect(),
         notes: "Published rules for the hole contradict each other; all are listed, the recommended hole is the default and a \
                 printed coupon decides.",
+    }
+}
+
+fn crossed_roller_table() -> Table {
+    let row = |bearing: &Bearing| {
+        let pitch_circle = match bearing.kind {
+            BearingKind::CrossedRoller { pitch_circle } => number(pitch_circle),
+            BearingKind::DeepGroove => String::new(),
+        };
+        vec![
+            bearing.designation.clone(),
+            bearing.maker.clone(),
+            number(bearing.bore),
+            number(bearing.outer),
+            number(bearing.width),
+            pitch_circle,
+            number(bearing.dynamic_rating),
+            number(bearing.static_rating),
+            number(bearing.shoulder_inner_min),
+            number(bearing.shoulder_outer_max),
+            number(bearing.mass * 1e3),
+            bearing.source.clone(),
+        ]
+    };
+    Table {
+        name: "crossed-rollers",
+        title: "Crossed roller bearings, for the output",
+        columns: vec![
+            "designation",
+            "maker",
+            "bore mm",
+            "outer mm",
+            "width mm",
+            "pitch circle mm",
+            "C N",
+            "C0 N",
+            "shaft shoulder mm",
+            "housing shoulder mm",
+            "mass g",
+            "source",
+        ],
+        rows: crossed_rollers().iter().map(row).collect(),
+        notes: "One carries radial and axial load and moment; in a printed seat half of C0 is allowed.",
     }
 }
 

@@ -9,6 +9,7 @@ mod bearing_rows; // the makers' rows, a data file a source
 mod catalogue; // every table as text, for printing
 mod cleanliness; // how clean a bearing runs
 mod clearance; // radial internal clearance groups
+mod crossed_rollers; // crossed roller bearings
 mod designation; // what was typed, taken apart
 pub mod fit; // ISO 286: tolerances and fits
 mod gear_metal; // metals of bought gears
@@ -24,11 +25,12 @@ mod washer; // plain washers
 mod whole_balls; // ISO 281 and ISO 76 ratings from the balls, and back
 mod wire; // stranded leads by gauge
 
-pub use bearing::Bearing;
+pub use bearing::{Bearing, BearingKind};
 pub use bearing_lookup::{bearing, bearing_names_near, bearings, planet_bearings};
 pub use catalogue::{Table, catalogue};
 pub use cleanliness::Cleanliness;
 pub use clearance::{ClearanceGroup, radial_clearance};
+pub use crossed_rollers::{crossed_roller, crossed_rollers};
 pub use designation::{Designation, Enclosure};
 pub use gear_metal::{GearMetal, gear_metal, gear_metal_names, gear_metals};
 pub use insert::{HoleRule, Insert, InsertForm, insert_of, inserts};
