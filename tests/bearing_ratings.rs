@@ -4,6 +4,8 @@ mod support;
 
 use hubwright::design::Bush;
 use hubwright::pipeline::{Made, make};
+use hubwright::ratings::bearing_friction::FrictionCase;
+use hubwright::ratings::grease_life::{BaseOil, grease_life, minimum_load};
 use hubwright::ratings::mean_load::{Stretch, mean};
 use hubwright::ratings::{
     bearing_friction, bearing_life, bearing_load, bearing_modified_life, lubrication, tilt_play,
@@ -211,5 +213,57 @@ fn a_crossed_roller_carries_the_moment_itself() {
     assert_eq!(made.product.bearings.tilt, None);
     for part in &made.product.parts {
         assert!(part.mesh().expect("closed").is_closed());
+    }
+}
+
+#[test]
+fn longer_friction_grease_and_least_load() {
+    for case in cases(VALUES, "friction_model") {
+        let at = |key| get(&case, key);
+        let series = case["series"].as_str().expect("a digit").chars().next().expect("a digit");
+        let [rolling, sliding] = bearing_friction::rolling_and_sliding(&FrictionCase {
+            series,
+            mean_diameter: at("mean_diameter"),
+            static_rating: at("static_rating"),
+            radial: at("radial"),
+            axial: at("axial"),
+            speed: at("speed"),
+            viscosity: at("viscosity"),
+        })
+        .expect("a series with constants");
+        near(rolling / at("rolling"), 1.0, 1e-3, "rolling");
+        near(sliding / at("sliding"), 1.0, 1e-3, "sliding");
+    }
+    for case in cases(VALUES, "grease") {
+        let at = |key| get(&case, key);
+        let hours = grease_life(
+            BaseOil::Ester,
+            at("mean_diameter"),
+            at("speed"),
+            at("temperature"),
+            at("load_share"),
+        );
+        near(hours.expect("in range") / at("hours"), 1.0, 1e-3, "grease");
+    }
+    assert_eq!(grease_life(BaseOil::Mineral, 60.0, 1000.0, 160.0, 0.05), None);
+    for case in cases(VALUES, "minimum_load") {
+        let at = |key| get(&case, key);
+        let load = minimum_load(at("factor"), at("viscosity"), at("speed"), at("mean_diameter"));
+        near(load, at("load"), 0.05, "least load");
+    }
+}
+
+/// Loads whose lives are the parts': their mean load has the whole's life (printed to three digits).
+#[test]
+fn part_lives_add_up() {
+    for case in cases(VALUES, "part_lives") {
+        let (hours, shares) = (numbers(&case["hours"]), numbers(&case["shares"]));
+        let stretches = hours.iter().zip(&shares).map(|(&hours, &time)| Stretch {
+            time,
+            load: hours.powf(-1.0 / 3.0),
+            speed: 1.0,
+        });
+        let (load, _) = mean(stretches, 3.0).expect("turns");
+        near(load.powi(-3), get(&case, "whole"), 50.0, "life");
     }
 }

@@ -3,7 +3,8 @@
 use std::f64::consts::PI;
 
 use crate::layout::{Actuator, PlanetSeat};
-use crate::ratings::bearing_friction::{DEEP_GROOVE, friction_torque};
+use crate::ratings::bearing_friction::{DEEP_GROOVE, FrictionCase, friction_torque, rolling_and_sliding};
+use crate::ratings::grease_life::{BaseOil, grease_life, minimum_load};
 use crate::ratings::heat::{self, Node};
 use crate::ratings::mean_load::{Stretch, mean};
 use crate::ratings::output_bearing::{self, OutputBearing};
@@ -14,6 +15,8 @@ use crate::tables::{Bearing, BearingKind, radial_clearance};
 
 /// Of ball bearings, in the mean load.
 const EXPONENT: f64 = 3.0;
+/// kr of thin sections (SKF's row of 61804, read).
+const LEAST_LOAD_FACTOR: f64 = 0.015;
 /// Share of the peak torque that counts as work where the design asks for none.
 const HALF: f64 = 0.5;
 
@@ -77,6 +80,12 @@ pub struct BearingRatings {
     pub work_torque: f64,
     /// At the output, of its bearings and of the planets' \[N m\].
     pub friction: [f64; 2],
+    /// Rolling and sliding torque of one output bearing by the maker's longer model \[N m\]; none for series without constants.
+    pub output_drag: Option<[f64; 2]>,
+    /// Median life of the grease in the output bearing \[h\].
+    pub grease_hours: Option<f64>,
+    /// Least load for the output bearing's balls to roll \[N\].
+    pub least_load: Option<f64>,
     /// Output tipping from stop to stop, least and most clearance \[rad\]; none for a group without values.
     pub tilt: Option<[f64; 2]>,
 }
@@ -106,6 +115,17 @@ impl BearingRatings {
             bush: bush(actuator, work_torque),
             work_torque,
             tilt: tilt(actuator),
+            output_drag: output_drag(actuator, rated, temperature),
+            grease_hours: output.and_then(|life| {
+                let bearing = &design.bearings.output;
+                let share = life.load / bearing.dynamic_rating;
+                grease_life(BaseOil::Mineral, bearing.mean_diameter(), life.speed, temperature, share)
+            }),
+            least_load: output.and_then(|life| {
+                let viscosity = lubrication::viscosity(design.bearings.grease_viscosity, temperature)?;
+                let dm = design.bearings.output.mean_diameter();
+                Some(minimum_load(LEAST_LOAD_FACTOR, viscosity, life.speed, dm))
+            }),
         }
     }
 }
@@ -228,6 +248,21 @@ fn friction(
         count * friction_torque(DEEP_GROOVE, life.load, bearing.bore) * planet_turns(actuator)
     });
     [own, planets]
+}
+
+/// Of one output bearing, at the speed of work.
+fn output_drag(actuator: &Actuator, rated: &OutputBearing, temperature: f64) -> Option<[f64; 2]> {
+    let bearings = &actuator.design.bearings;
+    let bearing = &bearings.output;
+    rolling_and_sliding(&FrictionCase {
+        series: bearing.diameter_series()?,
+        mean_diameter: bearing.mean_diameter(),
+        static_rating: bearing.static_rating,
+        radial: rated.radial,
+        axial: rated.axial,
+        speed: turning(actuator)? * 60.0,
+        viscosity: lubrication::viscosity(bearings.grease_viscosity, temperature)?,
+    })
 }
 
 fn bush(actuator: &Actuator, torque: f64) -> Option<BushWork> {

@@ -4,6 +4,7 @@
 //! - [`bearing_life`]: basic and adjusted rating life, oscillating life (ISO 281)
 //! - [`bearing_modified_life`], [`lubrication`]: a_ISO by film and cleanliness (ISO 281)
 //! - [`crossed_roller`]: loads and life of crossed roller bearings
+//! - [`grease_life`]: how long grease lasts, least load of a ball bearing
 //! - [`mean_load`]: mean load and speed over changing work
 //! - [`bearing_friction`], [`tilt_play`]: friction torque; tipping in the clearance
 //! - [`static_load`]: equivalent static load, static safety, axial limits (ISO 76)
@@ -34,6 +35,7 @@ pub mod bearing_modified_life;
 pub mod crossed_roller;
 pub mod gear_forces;
 pub mod gear_strength;
+pub mod grease_life;
 pub mod heat;
 pub mod joint;
 pub mod lubrication;

@@ -38,7 +38,13 @@ pub(super) fn bearings(made: &Made) -> Value {
     }
     lives(&mut output_row, made.product.bearings.output);
     let [own, planets] = made.product.bearings.friction;
+    output_row.insert("contributions".into(), contributions(made));
     output_row.insert("friction_n_m".into(), round(own));
+    let drag = made.product.bearings.output_drag;
+    output_row.insert("rolling_drag_n_m".into(), maybe(drag.map(|[rolling, _]| rolling)));
+    output_row.insert("sliding_drag_n_m".into(), maybe(drag.map(|[_, sliding]| sliding)));
+    output_row.insert("grease_life_h".into(), maybe(made.product.bearings.grease_hours));
+    output_row.insert("minimum_load_n".into(), maybe(made.product.bearings.least_load));
     output_row.insert(
         "tilt_mrad".into(),
         made.product.bearings.tilt.map_or(Value::Null, |tilt| json!(tilt.map(|angle| round(angle * 1e3)))),
@@ -84,5 +90,23 @@ fn abutment(bearing: &crate::tables::Bearing, actuator: &Actuator) -> Value {
         "outer_most_mm": round(bearing.shoulder_outer_max),
         "outer_as_laid_out_mm": round(actuator.housing.lip_bore),
         "estimated": bearing.shoulders_estimated,
+    })
+}
+
+/// What loads the output bearing, each part of it.
+fn contributions(made: &Made) -> Value {
+    let actuator = &made.product.actuator;
+    let load = &actuator.design.load;
+    let rated = &made.product.output_bearing;
+    let lever = (load.arm > 0.0).then(|| actuator.torques.output / (load.arm * 1e-3));
+    json!({
+        "hanging_weight_n": round(load.weight),
+        "further_radial_n": round(load.radial),
+        "lever_force_at_peak_n": maybe(lever),
+        "axial_n": round(load.axial),
+        "overhang_from_the_face_mm": round(load.overhang),
+        "moment_n_m": round(rated.moment),
+        "moment_at_the_worst_n_m": round(rated.peak_moment),
+        "shock_factor": round(load.shock),
     })
 }
