@@ -1,6 +1,7 @@
 //! The command line, one file a command.
 
 pub mod check;
+pub mod coupons;
 pub mod explain;
 pub mod make;
 pub mod start;
@@ -25,6 +26,8 @@ pub fn run() -> ExitCode {
     let answer = match arguments.command {
         Command::Make { design, out } => make::make(&design, out.as_deref()),
         Command::Check { design } => check::check(&design),
+        Command::Coupons { design, found: Some(found), .. } => coupons::found(&design, &found),
+        Command::Coupons { design, out, found: None } => coupons::coupons(&design, out.as_deref()),
         Command::Tables { name } => table_answer(name.as_deref(), json),
         Command::Explain { check } => Answer::from_texts(
             explain::explain(&check).map(|text| (text, explain::explain_json(&check).ok())),

@@ -66,8 +66,8 @@ impl GearPair {
         Some(GearPair { gear: gear(false), mate: gear(true), centre_distance, bore })
     }
 
-    /// Normal play of the drawn pair when every flank of both gears is thinned by `growth`: twice for each gear's two flanks.
-    pub fn normal_play(growth: f64) -> f64 {
+    /// Play of the drawn pair along the transverse line of action when `growth` is taken off every flank: of both gears, twice each.
+    pub fn play_along_line_of_action(growth: f64) -> f64 {
         4.0 * growth
     }
 

@@ -9,12 +9,18 @@
 
 mod bridge; // bridges and leaning walls
 mod coupon; // Coupon: pieces, marks, steps, places on the bed
+pub mod findings; // found.toml, read and held against itself
 mod gauge; // a post to measure
 mod gear_pair; // a gear and mates with ever thinner teeth
 mod hole_plate; // bars of holes: pins, screws, inserts
 mod marks; // numbers made of strokes
+pub mod profile; // findings into a printer profile
+mod ranges; // allowances by diameter, with what was found put in
 mod ring_ladder; // seats and posts
+pub mod sheet; // coupons.md
 mod sun_socket; // toothed sockets
+pub mod template; // found.toml, ready to be filled in
+pub mod values; // how steps and sizes are written
 
 pub use coupon::{Coupon, CouponError, Kind, Piece, Place};
 pub use gauge::DIAMETER as GAUGE_DIAMETER;
