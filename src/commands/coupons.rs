@@ -319,7 +319,7 @@ fn told(profile: Option<&str>, in_profile: &[Change], own: &[Change], reprint: &
                 } else {
                     format!("{}, {}", change.key, change.where_)
                 };
-                format!("  {key:<44} {:>9} -> {}\n", change.old, change.new)
+                format!("  {key:<48} {:>9} -> {}\n", change.old, change.new)
             })
             .collect()
     };

@@ -222,7 +222,7 @@ fn pins(actuator: &Actuator, plans: &mut Vec<Plan>) {
     let to = f64::max(printer.pin_press, printer.pin_slip) + PIN_LOOSER;
     let step = (to - from) / (PIN_STEPS - 1) as f64;
     let steps = (0..PIN_STEPS).map(|index| from + step * index as f64).collect();
-    let title = format!("Holes of a {size} mm pin, pressed and sliding");
+    let title = format!("Holes of {size} mm pins, pressed and sliding");
     plans.push(Plan::new(format!("pin-{size}"), Kind::Pin, title, size, PartName::CarrierBackPlate, steps));
 }
 

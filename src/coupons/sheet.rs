@@ -73,16 +73,21 @@ fn section(actuator: &Actuator, coupon: &Coupon, files: &[String]) -> String {
     let mut text = format!("\n## {}\n\n{} ({}).\n\n", coupon.name, coupon.title, files.join(", "));
     text.push_str(&instruction(actuator, coupon));
     text.push('\n');
-    let Some(columns) = columns(coupon.kind) else { return text };
+    let columns = columns(coupon.kind);
+    if columns.is_empty() {
+        return text;
+    }
+    let rule = "| --- ".repeat(columns.len() + 2);
     // Writing to a String cannot fail.
-    let _ = write!(text, "\n| number | {columns} | what it does |\n| --- | --- | --- | --- |\n");
+    let _ = write!(text, "\n| number | {} | what it does |\n{rule}|\n", columns.join(" | "));
     for (number, step) in (1..).zip(&coupon.steps) {
-        let second = match coupon.kind {
-            Kind::GearPair => values::millimetres(GearPair::play_along_line_of_action(*step)),
-            Kind::Bridge | Kind::Overhang | Kind::SunSocket => "-".to_string(),
-            _ => values::millimetres(coupon.size + step),
-        };
-        let _ = writeln!(text, "| {number} | {} | {second} | |", values::step(coupon.kind, *step));
+        let mut cells = vec![values::step(coupon.kind, *step)];
+        match coupon.kind {
+            _ if columns.len() < 2 => {}
+            Kind::GearPair => cells.push(values::millimetres(GearPair::play_along_line_of_action(*step))),
+            _ => cells.push(values::millimetres(coupon.size + step)),
+        }
+        let _ = writeln!(text, "| {number} | {} | |", cells.join(" | "));
     }
     if let Some(table) = template::table_name(coupon.kind) {
         let _ = writeln!(text, "\nNoted under `[[{table}]]` in `found.toml`.");
@@ -90,16 +95,16 @@ fn section(actuator: &Actuator, coupon: &Coupon, files: &[String]) -> String {
     text
 }
 
-/// Headings of the two columns of values; none for a coupon without steps.
-fn columns(kind: Kind) -> Option<&'static str> {
+/// Headings of the columns of values; none for a coupon without steps.
+fn columns(kind: Kind) -> &'static [&'static str] {
     match kind {
-        Kind::RingInsertGauge | Kind::Gauge => None,
-        Kind::GearPair => Some("flank growth taken off | play as drawn, along the line of action"),
-        Kind::Bridge => Some("span | "),
-        Kind::Overhang => Some("lean from the vertical | "),
-        Kind::SunSocket => Some("allowance | "),
-        Kind::Insert => Some("growth added | diameter as printed"),
-        _ => Some("allowance | diameter as printed"),
+        Kind::RingInsertGauge | Kind::Gauge => &[],
+        Kind::GearPair => &["flank growth taken off", "play as drawn, along the line of action"],
+        Kind::Bridge => &["span"],
+        Kind::Overhang => &["lean from the vertical"],
+        Kind::SunSocket => &["allowance on the diameter"],
+        Kind::Insert => &["growth added", "diameter as printed"],
+        _ => &["allowance", "diameter as printed"],
     }
 }
 
@@ -115,7 +120,7 @@ fn instruction(actuator: &Actuator, coupon: &Coupon) -> String {
              that it goes onto by hand and off again without tools."
         ),
         Kind::Pin => format!(
-            "Try a {size} pin from the loosest hole down. Sliding: it goes through by its weight or a light push, and doesn't rock. \
+            "Try pins of {size} from the loosest hole down. Sliding: one goes through by its weight or a light push, and doesn't rock. \
              Pressed: a vice pushes it in, and no pull by hand brings it out. A burr on the pin's end spoils the trial: bevel first."
         ),
         Kind::Clearance => "Drop the screw through from the loosest hole down. Wanted: the tightest hole that it falls through \
@@ -131,7 +136,7 @@ fn instruction(actuator: &Actuator, coupon: &Coupon) -> String {
             .into(),
         Kind::RingInsertGauge => "Without a number; printed in the ring insert's material. For the rings of `ring-bore`.".into(),
         Kind::SunSocket => "Slide the bought sun into each socket along its helix. Wanted: the tightest that it slides into with \
-                            light force, by hand, to the bottom."
+                            light force, by hand, from the top down to the last layers."
             .into(),
         Kind::GearPair => gear_pair_instruction(actuator),
         Kind::Bridge => "Look from below: wanted is the longest span without a hanging line. The coupon goes as far as the \
@@ -154,7 +159,7 @@ fn gear_pair_instruction(actuator: &Actuator) -> String {
         format!(" {} teeth each, {} apart.", pair.gear.teeth, values::millimetres(pair.centre_distance))
     });
     format!(
-        "Press two {pin} pins into the plate, straight; put gear 0 on one and a mate on the other, chamfered faces alike, and turn \
+        "Press two pins of {pin} into the plate, straight; put gear 0 on one and a mate on the other, chamfered faces alike, and turn \
          it once round by hand, beginning with the loosest mate.{drawn} As drawn the pair has no backlash but what its step takes \
          off every flank. Wanted: the tightest mate that runs freely all the way round; its step is what your flanks grow. It \
          includes what runs out and what the pins leave: the real play is rather larger than the report will say. Free pins in \

@@ -1,6 +1,7 @@
 //! Toothed sockets for a bought sun, in steps of the allowance on the diameter.
 
-use crate::geometry::{Body, Point, Region};
+use crate::gears::ProfileFault;
+use crate::geometry::{Body, Loop, Point, Region};
 use crate::layout::Actuator;
 use crate::parts::{PROFILE_TOLERANCE, PartFault};
 
@@ -15,13 +16,21 @@ const DEPTH: f64 = 5.0;
 /// The first layers are widened against the elephant foot over this height.
 const FOOT_HEIGHT: f64 = 0.3;
 
+/// The outline in the first layers: widened against the elephant foot, as far as the root fillets of the teeth allow.
+fn foot_outline(actuator: &Actuator, allowance: f64) -> Result<Loop, ProfileFault> {
+    let printer = &actuator.design.printer;
+    let foot = f64::min(printer.elephant_foot, printer.line_width);
+    let widened =
+        |share: f64| actuator.stage.sun.profile_grown(allowance / 2.0 + share * foot, PROFILE_TOLERANCE);
+    [1.0, 0.75, 0.5, 0.25].into_iter().find_map(|share| widened(share).ok()).map_or_else(|| widened(0.0), Ok)
+}
+
 pub fn socket(actuator: &Actuator, allowance: f64, number: u32) -> Result<Piece, PartFault> {
     let printer = &actuator.design.printer;
     let gear = &actuator.stage.sun;
     let grown = gear.profile_grown(allowance / 2.0, PROFILE_TOLERANCE)?;
-    let foot = f64::min(printer.elephant_foot, printer.line_width);
-    let at_bed = gear.profile_grown(allowance / 2.0 + foot, PROFILE_TOLERANCE)?;
-    let outer = gear.tip_diameter + 2.0 * (WALL + foot);
+    let at_bed = foot_outline(actuator, allowance)?;
+    let outer = gear.tip_diameter + 2.0 * WALL;
     let digit = Digit::of(printer.line_width);
     let half = digit.height / 2.0 + digit.stroke;
     let to = outer / 2.0 + digit.width + 2.0 * digit.stroke;
