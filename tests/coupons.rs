@@ -7,6 +7,7 @@ use std::path::Path;
 
 use assert_cmd::Command;
 use hubwright::coupons::{self, Coupon, GearPair, Kind};
+use hubwright::design::Printer;
 use hubwright::geometry::{Point, Region, Stack};
 use hubwright::layout::{self, Actuator};
 use hubwright::parts::form;
@@ -232,6 +233,40 @@ fn mates_have_the_play_their_step_takes_off() {
                 }
             }
         }
+    }
+}
+
+/// Coupons for printers far from the bench's: other nozzles, limits and profiles.
+#[test]
+fn coupons_suit_other_printers() {
+    type Change = fn(&mut Printer);
+    let printers: [(&str, Change); 9] = [
+        ("0.8 mm nozzle", |p| (p.line_width, p.layer_height) = (0.9, 0.4)),
+        ("0.25 mm nozzle", |p| (p.line_width, p.layer_height) = (0.25, 0.08)),
+        ("steep walls only", |p| p.overhang = 25_f64.to_radians()),
+        ("no bridges", |p| p.bridge = 0.0),
+        ("long bridges", |p| p.bridge = 100.0),
+        ("a large foot", |p| (p.elephant_foot, p.bed_chamfer) = (0.6, 2.0)),
+        ("no chamfer", |p| (p.elephant_foot, p.bed_chamfer) = (0.0, 0.0)),
+        ("fat teeth", |p| p.tooth_growth = 0.08),
+        ("shrinking", |p| p.shrinkage = 0.01),
+    ];
+    for (label, change) in printers {
+        let mut design = demo(SHOULDER);
+        change(&mut design.printer);
+        let actuator = layout::lay_out(&design).unwrap_or_else(|faults| panic!("{label}: {faults:?}"));
+        let coupons = coupons::all(&actuator).unwrap_or_else(|errors| panic!("{label}: {errors:?}"));
+        for coupon in &coupons {
+            assert!(coupon.plates(design.printer.bed).is_some(), "{label}: {}", coupon.name);
+            for piece in &coupon.pieces {
+                let shells = piece.stack.brep().expect("boundary").shells().len();
+                assert_eq!(shells, 1, "{label}: {}, {}", coupon.name, piece.name);
+                for overhang in form::overhangs(&piece.stack, &design.printer).expect("sections") {
+                    assert!(overhang.holds(), "{label}: {}, {}: {overhang:?}", coupon.name, piece.name);
+                }
+            }
+        }
+        assert_eq!(coupons.iter().any(|coupon| coupon.kind == Kind::Bridge), design.printer.bridge > 0.0);
     }
 }
 

@@ -10,12 +10,12 @@ use super::make::{self, made};
 use super::{Answer, Exit};
 use crate::coupons::findings;
 use crate::coupons::profile::{self, Change};
-use crate::coupons::{self, Coupon, sheet, template};
+use crate::coupons::{self, Coupon, Place, sheet, template};
 use crate::design::{self, Design, Loaded, file};
 use crate::diagnostic::{Code, Diagnostic, Problems};
 use crate::export::folder;
 use crate::export::stl;
-use crate::geometry::Mesh;
+use crate::geometry::{Mesh, ShapeError};
 use crate::layout::Actuator;
 use crate::pipeline::Made;
 
@@ -77,10 +77,18 @@ fn cannot_build(message: String) -> Diagnostic {
     Diagnostic::error(Code::CannotBuild, message)
 }
 
-/// Coupons with their triangles: a mesh a file.
+/// One plate of a coupon.
+struct Plate {
+    file: String,
+    mesh: Mesh,
+    /// Exact \[mm3\].
+    volume: f64,
+}
+
+/// Coupons with their triangles: a file a plate.
 struct Printed {
     coupons: Vec<Coupon>,
-    files: Vec<Vec<(String, Mesh)>>,
+    files: Vec<Vec<Plate>>,
     /// Each coupon's mass \[g\] and rough time \[min\].
     weights: Vec<[f64; 2]>,
 }
@@ -99,14 +107,14 @@ impl Printed {
                 .mass(&actuator.design)
                 .and_then(|mass| Ok([mass * 1e3, coupon.minutes()?]))
                 .map_err(|error| cannot_build(format!("coupon {}: {error}", coupon.name)));
-            let meshes: Result<Vec<Mesh>, _> = plates.iter().map(|plate| coupon.mesh(plate)).collect();
-            let meshes = meshes.map_err(|error| cannot_build(format!("coupon {}: {error}", coupon.name)));
-            match (weight, meshes) {
-                (Ok(weight), Ok(meshes)) => {
+            let plates = meshed(coupon, &plates)
+                .map_err(|error| cannot_build(format!("coupon {}: {error}", coupon.name)));
+            match (weight, plates) {
+                (Ok(weight), Ok(plates)) => {
                     weights.push(weight);
-                    files.push(named(&coupon.name, meshes));
+                    files.push(plates);
                 }
-                (weight, meshes) => problems.extend(weight.err().into_iter().chain(meshes.err())),
+                (weight, plates) => problems.extend(weight.err().into_iter().chain(plates.err())),
             }
         }
         if problems.has_errors() { Err(problems) } else { Ok(Printed { coupons, files, weights }) }
@@ -115,15 +123,15 @@ impl Printed {
     fn write(&self, folder: &Path, actuator: &Actuator) -> io::Result<()> {
         let parts = folder.join("parts");
         fs::create_dir(&parts)?;
-        for (name, mesh) in self.files.iter().flatten() {
-            let mut out = BufWriter::new(File::create(parts.join(name))?);
-            stl::write(mesh, &mut out)?;
+        for plate in self.files.iter().flatten() {
+            let mut out = BufWriter::new(File::create(parts.join(&plate.file))?);
+            stl::write(&plate.mesh, &mut out)?;
             out.flush()?;
         }
         let names: Vec<Vec<String>> = self
             .files
             .iter()
-            .map(|files| files.iter().map(|(name, _)| format!("parts/{name}")).collect())
+            .map(|plates| plates.iter().map(|plate| format!("parts/{}", plate.file)).collect())
             .collect();
         let sheet = sheet::markdown(actuator, &self.coupons, &names).map_err(io::Error::other)?;
         fs::write(folder.join("coupons.md"), sheet)?;
@@ -141,12 +149,12 @@ impl Printed {
                 coupon.steps.iter().map(|step| coupons::values::step(coupon.kind, *step)).collect();
             let files: Vec<Value> = files
                 .iter()
-                .map(|(name, mesh)| {
+                .map(|plate| {
                     json!({
-                        "file": format!("parts/{name}"),
-                        "volume_mm3": mesh.volume(),
-                        "size_mm": mesh.size(),
-                        "triangles": mesh.triangles.len(),
+                        "file": format!("parts/{}", plate.file),
+                        "volume_mm3": plate.volume,
+                        "size_mm": plate.mesh.size(),
+                        "triangles": plate.mesh.triangles.len(),
                     })
                 })
                 .collect();
@@ -185,14 +193,18 @@ impl Printed {
     }
 }
 
-/// A file a plate.
-fn named(coupon: &str, meshes: Vec<Mesh>) -> Vec<(String, Mesh)> {
-    let single = meshes.len() == 1;
+/// A file a plate, numbered where there are several.
+fn meshed(coupon: &Coupon, plates: &[Vec<Place>]) -> Result<Vec<Plate>, ShapeError> {
+    let file = |number: usize| match plates.len() {
+        1 => format!("{}.stl", coupon.name),
+        _ => format!("{}-{number}.stl", coupon.name),
+    };
     (1..)
-        .zip(meshes)
-        .map(|(number, mesh): (u32, Mesh)| {
-            let name = if single { format!("{coupon}.stl") } else { format!("{coupon}-{number}.stl") };
-            (name, mesh)
+        .zip(plates)
+        .map(|(number, plate)| {
+            let pieces = plate.iter().filter_map(|place| coupon.pieces.get(place.piece));
+            let volume = pieces.map(|piece| piece.stack.volume()).sum::<Result<f64, _>>()?;
+            Ok(Plate { file: file(number), mesh: coupon.mesh(plate)?, volume })
         })
         .collect()
 }

@@ -83,12 +83,12 @@ pub struct Place {
 }
 
 impl Coupon {
-    /// The same, at the size at which it prints in its material.
+    /// The same, at the size at which it prints in its material. A bridge's span is what the printer spans.
     #[must_use]
     pub fn scaled(mut self, actuator: &Actuator) -> Coupon {
         let design = &actuator.design;
         let scale = design.printer.scale(&design.settings(self.part).material.name);
-        if scale != 1.0 {
+        if scale != 1.0 && self.kind != Kind::Bridge {
             for piece in &mut self.pieces {
                 piece.stack = piece.stack.scaled(scale);
             }

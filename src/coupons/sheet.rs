@@ -146,7 +146,7 @@ fn instruction(actuator: &Actuator, coupon: &Coupon) -> String {
                            goes as far as the profile's limit."
             .into(),
         Kind::Gauge => format!(
-            "Drawn {size} across, nothing taken off. Measure across with a caliper some millimetres up (mean of two directions, off \
+            "Drawn {size} across, nothing but the material's shrinkage allowed for. Measure across with a caliper some millimetres up (mean of two directions, off \
              the seam), and again at the very bottom, where the first layers bulge. Noted under `[[gauge]]` in `found.toml`."
         ),
     }
