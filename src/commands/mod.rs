@@ -3,6 +3,7 @@
 pub mod check;
 pub mod coupons;
 pub mod explain;
+pub mod found;
 pub mod make;
 pub mod start;
 pub mod tables;
@@ -26,7 +27,7 @@ pub fn run() -> ExitCode {
     let answer = match arguments.command {
         Command::Make { design, out } => make::make(&design, out.as_deref()),
         Command::Check { design } => check::check(&design),
-        Command::Coupons { design, found: Some(found), .. } => coupons::found(&design, &found),
+        Command::Coupons { design, found: Some(found), .. } => found::found(&design, &found),
         Command::Coupons { design, out, found: None } => coupons::coupons(&design, out.as_deref()),
         Command::Tables { name } => table_answer(name.as_deref(), json),
         Command::Explain { check } => Answer::from_texts(

@@ -72,7 +72,16 @@ pub struct Coupon {
 #[error("coupon {coupon}: {source}")]
 pub struct CouponError {
     pub coupon: String,
-    pub source: PartFault,
+    pub source: CouponFault,
+}
+
+/// What can go wrong with one.
+#[derive(Debug, thiserror::Error)]
+pub enum CouponFault {
+    #[error(transparent)]
+    Shape(#[from] PartFault),
+    #[error("a piece of it is larger than the printer's bed")]
+    LargerThanBed,
 }
 
 /// A piece's lower left corner on a bed.

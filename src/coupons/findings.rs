@@ -8,143 +8,13 @@ use std::sync::Arc;
 use crate::design::Printer;
 use crate::design::document;
 use crate::design::file;
-use crate::design::key::Takes;
 use crate::design::reader::{Entry, Reader};
-use crate::design::section::section;
-use crate::diagnostic::{Code, Diagnostic, Place, Problems, SourceFile};
+use crate::diagnostic::{Problems, SourceFile};
 use crate::quantity::{self, Kind as Unit};
-use crate::tables::Thread;
 
-use super::{Coupon, Kind};
-
-/// Steps in a found file: allowances and growths.
-const fn allowances(count: usize) -> Takes {
-    Takes::Quantities { count, kind: Unit::Length, least: -2.0, most: 2.5 }
-}
-
-const fn step(most: u32) -> Takes {
-    Takes::Count { least: 1, most }
-}
-
-/// Sizes of what goes in.
-const SIZE: Takes = Takes::length(0.5, 1000.0);
-
-section! {
-    "What was found at a design's coupons. A table for each; what wasn't tried is left out."
-    pub struct FoundKeys {
-        seat: Vec<SeatFound> = Takes::Sections(SeatFound::SECTION), [default "[]" "Not tried."], "", "Seats of bearings.";
-        post: Vec<PostFound> = Takes::Sections(PostFound::SECTION), [default "[]" "Not tried."], "", "Posts in bearings.";
-        pin: Vec<PinFound> = Takes::Sections(PinFound::SECTION), [default "[]" "Not tried."], "", "Holes of pins.";
-        clearance: Vec<ClearanceFound> = Takes::Sections(ClearanceFound::SECTION), [default "[]" "Not tried."], "", "Holes of screws.";
-        insert: Vec<InsertFound> = Takes::Sections(InsertFound::SECTION), [default "[]" "Not tried."], "", "Pockets of inserts.";
-        ring_bore: Vec<RingBoreFound> = Takes::Sections(RingBoreFound::SECTION), [default "[]" "Not tried."], "", "Bores of the ring insert.";
-        sun_socket: Vec<SunSocketFound> = Takes::Sections(SunSocketFound::SECTION), [default "[]" "Not tried."], "", "Sockets of the sun.";
-        gear_pair: Vec<GearPairFound> = Takes::Sections(GearPairFound::SECTION), [default "[]" "Not tried."], "", "Mates of the gear pair.";
-        bridge: Vec<BridgeFound> = Takes::Sections(BridgeFound::SECTION), [default "[]" "Not tried."], "", "Bridges.";
-        overhang: Vec<OverhangFound> = Takes::Sections(OverhangFound::SECTION), [default "[]" "Not tried."], "", "Leaning walls.";
-        gauge: Vec<GaugeFound> = Takes::Sections(GaugeFound::SECTION), [default "[]" "Not tried."], "", "The post that is measured.";
-    }
-}
-
-section! {
-    "Rings that a bearing goes into."
-    pub struct SeatFound {
-        outside: f64 = SIZE, [required], "65 mm", "The bearing's outside diameter.";
-        allowances: [f64; 6] = allowances(6), [required], "[\"0 mm\", \"0.05 mm\", \"0.1 mm\", \"0.15 mm\", \"0.2 mm\", \"0.25 mm\"]", "Of steps 1 to 6, as printed: leave them.";
-        by_hand: u32 = step(6), [optional "Not tried."], "3", "Tightest step that it goes into by hand.";
-        loose: u32 = step(6), [optional "None was loose."], "5", "Tightest step that it falls out of.";
-    }
-}
-
-section! {
-    "Posts that go into a bearing's bore."
-    pub struct PostFound {
-        bore: f64 = SIZE, [required], "50 mm", "The bearing's bore.";
-        allowances: [f64; 6] = allowances(6), [required], "[\"0.05 mm\", \"0 mm\", \"-0.05 mm\", \"-0.1 mm\", \"-0.15 mm\", \"-0.2 mm\"]", "Of steps 1 to 6, as printed: leave them.";
-        by_hand: u32 = step(6), [optional "Not tried."], "3", "Tightest step that the bearing goes onto by hand.";
-        loose: u32 = step(6), [optional "None was loose."], "5", "Tightest step on which the bearing rocks.";
-    }
-}
-
-section! {
-    "Holes of dowel pins."
-    pub struct PinFound {
-        diameter: f64 = SIZE, [required], "8 mm", "The pin's diameter.";
-        allowances: [f64; 8] = allowances(8), [required], "[\"-0.05 mm\", \"0 mm\", \"0.05 mm\", \"0.1 mm\", \"0.15 mm\", \"0.2 mm\", \"0.25 mm\", \"0.3 mm\"]", "Of holes 1 to 8, as printed: leave them.";
-        press: u32 = step(8), [optional "Not tried."], "3", "Tightest hole that it can be pressed into and then holds.";
-        slip: u32 = step(8), [optional "Not tried."], "5", "Tightest hole that it slides through.";
-    }
-}
-
-section! {
-    "Clearance holes."
-    pub struct ClearanceFound {
-        thread: Thread = Takes::Thread, [required], "M3", "The screw.";
-        allowances: [f64; 5] = allowances(5), [required], "[\"0 mm\", \"0.1 mm\", \"0.2 mm\", \"0.3 mm\", \"0.4 mm\"]", "Of holes 1 to 5, as printed: leave them.";
-        free: u32 = step(5), [optional "Not tried."], "3", "Tightest hole that the screw drops through.";
-    }
-}
-
-section! {
-    "Pockets of heat-set inserts."
-    pub struct InsertFound {
-        thread: Thread = Takes::Thread, [required], "M3", "The insert's thread.";
-        hole: f64 = SIZE, [required], "4 mm", "The pocket that is wanted, as in `hubwright tables inserts`: leave it.";
-        growths: [f64; 4] = allowances(4), [required], "[\"0.1 mm\", \"0.2 mm\", \"0.3 mm\", \"0.4 mm\"]", "Added to it at pockets 1 to 4, as printed: leave them.";
-        holds: u32 = step(4), [optional "Not tried."], "2", "Pocket in which the insert sits straight, flush and without a bulge.";
-        measured: f64 = SIZE, [optional "Not measured."], "3.9 mm", "In place of that: what pocket 1 measures, empty.";
-    }
-}
-
-section! {
-    "Bores of the ring insert."
-    pub struct RingBoreFound {
-        diameter: f64 = SIZE, [required], "90 mm", "The ring's outside.";
-        allowances: [f64; 3] = allowances(3), [required], "[\"0.15 mm\", \"0.25 mm\", \"0.35 mm\"]", "Of rings 1 to 3, as printed: leave them.";
-        by_hand: u32 = step(3), [optional "Not tried."], "2", "Tightest ring that the gauge goes into by hand.";
-    }
-}
-
-section! {
-    "Toothed sockets of the sun."
-    pub struct SunSocketFound {
-        allowances: [f64; 4] = allowances(4), [required], "[\"0.05 mm\", \"0.1 mm\", \"0.15 mm\", \"0.2 mm\"]", "Of sockets 1 to 4, as printed: leave them.";
-        light_force: u32 = step(4), [optional "Not tried."], "2", "Tightest socket that the sun slides into with light force.";
-    }
-}
-
-section! {
-    "Mates of the gear pair."
-    pub struct GearPairFound {
-        growths: [f64; 5] = allowances(5), [required], "[\"-0.025 mm\", \"0 mm\", \"0.025 mm\", \"0.05 mm\", \"0.075 mm\"]", "Of mates 1 to 5, as printed: leave them.";
-        runs: u32 = step(5), [optional "Not tried."], "3", "Tightest mate that runs freely all the way round.";
-    }
-}
-
-section! {
-    "Bridges."
-    pub struct BridgeFound {
-        spans: [f64; 4] = Takes::Quantities { count: 4, kind: Unit::Length, least: 0.0, most: 200.0 }, [required], "[\"4 mm\", \"6 mm\", \"8 mm\", \"10 mm\"]", "Of bridges 1 to 4, as printed: leave them.";
-        clean: f64 = Takes::length(0.0, 200.0), [optional "Not looked at."], "10 mm", "Longest bridge without a hanging line.";
-    }
-}
-
-section! {
-    "Leaning walls."
-    pub struct OverhangFound {
-        angles: [f64; 4] = Takes::Quantities { count: 4, kind: Unit::Angle, least: 0.0, most: std::f64::consts::FRAC_PI_2 }, [required], "[\"32 deg\", \"36 deg\", \"41 deg\", \"45 deg\"]", "Of walls 1 to 4, as printed: leave them.";
-        clean: f64 = Takes::Quantity { kind: Unit::Angle, least: 0.0, most: std::f64::consts::FRAC_PI_2 }, [optional "Not looked at."], "45 deg", "Steepest lean whose underside is clean.";
-    }
-}
-
-section! {
-    "The post that is measured."
-    pub struct GaugeFound {
-        drawn: f64 = SIZE, [required], "20 mm", "Its diameter as drawn: leave it.";
-        at_top: f64 = SIZE, [optional "Not measured."], "20.1 mm", "Measured across, a few millimetres up.";
-        at_bed: f64 = SIZE, [optional "Not measured."], "20.4 mm", "Measured across, at the very bottom.";
-    }
-}
+use super::Coupon;
+use super::found_keys::*;
+use super::known::{self, conflict, millimetres};
 
 /// What a profile holds as one value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -188,7 +58,7 @@ pub fn read(path: &Path, coupons: &[Coupon], printer: &Printer) -> Result<Found,
     let Some(source) = file::read(path, &mut problems) else { return Err(problems) };
     let (keys, mut problems) = keys(&source);
     let is_readable = !problems.has_errors();
-    known(&keys, coupons, &mut problems);
+    known::check(&keys, coupons, &mut problems);
     let found = collect(&keys, &mut problems);
     if is_readable {
         press_below_slip(&keys, &found, printer, &mut problems);
@@ -203,23 +73,6 @@ fn keys(source: &Arc<SourceFile>) -> (FoundKeys, Problems) {
     let mut reader = Reader::new(FoundKeys::SECTION, syntax);
     let keys = FoundKeys::from_table(&table, &mut reader);
     (keys, reader.problems)
-}
-
-fn conflict(
-    problems: &mut Problems,
-    place: Option<&Place>,
-    key: &str,
-    message: String,
-    found: String,
-    hint: &str,
-) {
-    problems.push(
-        Diagnostic::error(Code::Conflict, message).at_maybe(place.cloned()).key(key).found(found).hint(hint),
-    );
-}
-
-fn millimetres(value: f64) -> String {
-    quantity::format(value, Unit::Length)
 }
 
 /// The value a step stands for. Steps lie in the list's range: what they take says so.
@@ -473,103 +326,5 @@ fn press_below_slip(keys: &FoundKeys, found: &Found, printer: &Printer, problems
                 "the fit that wasn't tried is the profile's: try both",
             );
         }
-    }
-}
-
-/// Tables of coupons that this design doesn't have, or twice.
-fn known(keys: &FoundKeys, coupons: &[Coupon], problems: &mut Problems) {
-    let mut known = Known { coupons, problems };
-    known.sizes("seat.outside", Kind::Seat, keys.seat.value.iter().map(|one| &one.outside));
-    known.sizes("post.bore", Kind::Post, keys.post.value.iter().map(|one| &one.bore));
-    known.sizes("pin.diameter", Kind::Pin, keys.pin.value.iter().map(|one| &one.diameter));
-    known.sizes("ring_bore.diameter", Kind::RingInsert, keys.ring_bore.value.iter().map(|one| &one.diameter));
-    known.sizes("gauge.drawn", Kind::Gauge, keys.gauge.value.iter().map(|one| &one.drawn));
-    known.sizes("insert.hole", Kind::Insert, keys.insert.value.iter().map(|one| &one.hole));
-    known.threads("clearance", keys.clearance.value.iter().map(|one| &one.thread));
-    known.threads("insert", keys.insert.value.iter().map(|one| &one.thread));
-    known.one("sun_socket", Kind::SunSocket, keys.sun_socket.value.iter().map(|one| one.allowances.place()));
-    known.one("gear_pair", Kind::GearPair, keys.gear_pair.value.iter().map(|one| one.growths.place()));
-    known.one("bridge", Kind::Bridge, keys.bridge.value.iter().map(|one| one.spans.place()));
-    known.one("overhang", Kind::Overhang, keys.overhang.value.iter().map(|one| one.angles.place()));
-}
-
-struct Known<'a> {
-    coupons: &'a [Coupon],
-    problems: &'a mut Problems,
-}
-
-impl Known<'_> {
-    fn sizes<'k>(&mut self, key: &str, kind: Kind, entries: impl Iterator<Item = &'k Entry<f64>>) {
-        /// Sizes in a file have at most three decimals.
-        const SAME: f64 = 1e-3;
-        let sizes: Vec<f64> =
-            self.coupons.iter().filter(|one| one.kind == kind).map(|one| one.size).collect();
-        let mut seen: Vec<f64> = Vec::new();
-        for entry in entries.filter(|entry| entry.is_sound()) {
-            let is = |size: &f64| (size - entry.value).abs() < SAME;
-            if !sizes.iter().any(is) {
-                let there: Vec<String> = sizes.iter().map(|size| millimetres(*size)).collect();
-                self.unknown(entry.place(), key, millimetres(entry.value), &there);
-            } else if seen.iter().any(is) {
-                self.twice(entry.place(), key, millimetres(entry.value));
-            }
-            seen.push(entry.value);
-        }
-    }
-
-    fn threads<'k>(&mut self, section: &str, entries: impl Iterator<Item = &'k Entry<Thread>>) {
-        let key = format!("{section}.thread");
-        let names: Vec<String> = self
-            .coupons
-            .iter()
-            .filter_map(|one| one.name.strip_prefix(&format!("{section}-")))
-            .map(str::to_uppercase)
-            .collect();
-        let mut seen: Vec<String> = Vec::new();
-        for entry in entries.filter(|entry| entry.is_sound()) {
-            let name = entry.value.to_string();
-            if !names.contains(&name) {
-                self.unknown(entry.place(), &key, name.clone(), &names);
-            } else if seen.contains(&name) {
-                self.twice(entry.place(), &key, name.clone());
-            }
-            seen.push(name);
-        }
-    }
-
-    fn one<'k>(&mut self, key: &str, kind: Kind, places: impl Iterator<Item = Option<&'k Place>>) {
-        for (index, place) in places.enumerate() {
-            if !self.coupons.iter().any(|one| one.kind == kind) {
-                self.unknown(place, key, format!("[[{key}]]"), &[]);
-            } else if index > 0 {
-                self.twice(place, key, format!("[[{key}]]"));
-            }
-        }
-    }
-
-    fn unknown(&mut self, place: Option<&Place>, key: &str, found: String, there: &[String]) {
-        let expected = if there.is_empty() { "none".to_string() } else { there.join(", ") };
-        self.problems.push(
-            Diagnostic::error(
-                Code::Conflict,
-                format!("`{key}` names a coupon that this design doesn't have"),
-            )
-            .at_maybe(place.cloned())
-            .key(key)
-            .found(found)
-            .expected(format!("of this design: {expected}"))
-            .hint("were these coupons printed for another design?"),
-        );
-    }
-
-    fn twice(&mut self, place: Option<&Place>, key: &str, found: String) {
-        conflict(
-            self.problems,
-            place,
-            key,
-            format!("`{key}` is there twice"),
-            found,
-            "one table for each coupon",
-        );
     }
 }

@@ -14,7 +14,7 @@ pub struct Change {
     /// The key, as in `[printer]`.
     pub key: &'static str,
     /// Which diameters, in a list by diameter; empty for a single value.
-    pub where_: String,
+    pub range: String,
     pub old: String,
     pub new: String,
     edit: Edit,
@@ -78,7 +78,7 @@ pub fn updated(printer: &Printer, found: &Found) -> (Printer, Vec<Change>) {
         *single.of(&mut new) = *value;
         if old != written {
             let edit = Edit::Value(written.clone());
-            changes.push(Change { key: single.key(), where_: String::new(), old, new: written, edit });
+            changes.push(Change { key: single.key(), range: String::new(), old, new: written, edit });
         }
     }
     // The last range holds what no measured one does.
@@ -105,7 +105,7 @@ fn list_changes(
             let range = new.iter().find(|range| ranges::holds(range, *size))?;
             (old != written).then(|| Change {
                 key,
-                where_: format!(
+                range: format!(
                     "over {} up to {}",
                     values::millimetres(range.over),
                     values::millimetres(range.up_to)
@@ -192,18 +192,24 @@ fn set_range(table: &mut dyn TableLike, range: &FitRange) {
     }
 }
 
+/// What stands before an element that is added: as before the others, without their comments.
+fn new_element_prefix(old: &[Value]) -> String {
+    let prefix = old.last().and_then(|value| value.decor().prefix()?.as_str());
+    match prefix {
+        None => "\n    ".into(),
+        Some(prefix) => prefix.rfind('\n').map_or(" ", |at| &prefix[at..]).into(),
+    }
+}
+
 fn set_array(array: &mut Array, ranges: &[FitRange]) {
     let old: Vec<Value> = array.iter().cloned().collect();
-    let new_line = Value::InlineTable(InlineTable::new()).decorated("\n    ", "");
-    let style = old.first().unwrap_or(&new_line).decor().clone();
+    let before = new_element_prefix(&old);
     array.clear();
     for range in ranges {
         let kept = old.iter().find(|value| value.as_inline_table().is_some_and(|table| is_at(table, range)));
-        let mut value = kept.cloned().unwrap_or_else(|| {
-            let mut value = Value::InlineTable(InlineTable::new());
-            *value.decor_mut() = style.clone();
-            value
-        });
+        let mut value = kept
+            .cloned()
+            .unwrap_or_else(|| Value::InlineTable(InlineTable::new()).decorated(before.as_str(), ""));
         if let Some(table) = value.as_inline_table_mut() {
             set_range(table, range);
         }
@@ -218,5 +224,69 @@ fn set_tables(tables: &mut ArrayOfTables, ranges: &[FitRange]) {
         let mut table = old.iter().find(|table| is_at(*table, range)).cloned().unwrap_or_default();
         set_range(&mut table, range);
         tables.push(table);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn change(key: &'static str, edit: Edit) -> Change {
+        Change { key, range: String::new(), old: String::new(), new: String::new(), edit }
+    }
+
+    fn seats(ranges: &[[f64; 3]]) -> Change {
+        let ranges = ranges.iter().map(|[over, up_to, allowance]| FitRange {
+            over: *over,
+            up_to: *up_to,
+            allowance: *allowance,
+        });
+        change(SEATS, Edit::Ranges(ranges.collect()))
+    }
+
+    #[test]
+    fn a_parted_range_keeps_its_neighbours_and_their_comments() {
+        let text = "bearing_seat = [\n  # small\n  { over = \"8 mm\", up_to = \"16 mm\", allowance = \"0.18 mm\" },\n  \
+                    # large\n  { over = \"16 mm\", up_to = \"10 cm\", allowance = \"0.1 mm\" }, # all of them\n]\nbridge = \"1 cm\" # far\n";
+        let edited = edited(text, &[seats(&[[8.0, 16.0, 0.18], [16.0, 40.0, 0.2], [40.0, 100.0, 0.1]])]);
+        assert_eq!(
+            edited.expect("TOML"),
+            "bearing_seat = [\n  # small\n  { over = \"8 mm\", up_to = \"16 mm\", allowance = \"0.18 mm\" },\n  # large\n  \
+             { over = \"16 mm\", up_to = \"40 mm\", allowance = \"0.2 mm\" },\n  \
+             { over = \"40 mm\", up_to = \"100 mm\", allowance = \"0.1 mm\" }, # all of them\n]\nbridge = \"1 cm\" # far\n"
+        );
+    }
+
+    #[test]
+    fn tables_stay_tables() {
+        let text = "bridge = \"10 mm\"\n\n[[bearing_seat]] # small\nover = \"8 mm\"\nup_to = \"16 mm\"\nallowance = \"0.18 mm\" # tried\n\n\
+                    [[bearing_seat]]\nover = \"16 mm\"\nup_to = \"100 mm\"\nallowance = \"0.1 mm\"\n";
+        let changes = [
+            seats(&[[8.0, 16.0, 0.2], [16.0, 100.0, 0.1]]),
+            change("pin_slip", Edit::Value("0.2 mm".into())),
+        ];
+        let wanted = text
+            .replace("\"0.18 mm\" # tried", "\"0.2 mm\" # tried")
+            .replace("bridge = \"10 mm\"\n", "bridge = \"10 mm\"\npin_slip = \"0.2 mm\"\n");
+        assert_eq!(edited(text, &changes).expect("TOML"), wanted);
+        // A range more is a table more.
+        let more = seats(&[[8.0, 16.0, 0.18], [16.0, 40.0, 0.1], [40.0, 100.0, 0.2]]);
+        let edited = edited(text, &[more]).expect("TOML");
+        assert_eq!(edited.matches("[[bearing_seat]]").count(), 3, "{edited}");
+        let document: DocumentMut = edited.parse().expect("TOML");
+        let overs: Vec<Option<f64>> = document["bearing_seat"]
+            .as_array_of_tables()
+            .expect("tables")
+            .iter()
+            .map(|table| over(table))
+            .collect();
+        assert_eq!(overs, [Some(8.0), Some(16.0), Some(40.0)], "{edited}");
+    }
+
+    #[test]
+    fn line_ends_of_dos_stay() {
+        let text = "# mine\r\nbridge = \"10 mm\"\r\n";
+        let edited = edited(text, &[change("bridge", Edit::Value("8 mm".into()))]).expect("TOML");
+        assert_eq!(edited, "# mine\r\nbridge = \"8 mm\"\r\n");
     }
 }
