@@ -153,7 +153,7 @@ fn told(profile: Option<&str>, in_profile: &[Change], own: &[Change], reprint: &
     }
     if !own.is_empty() {
         text.push_str(&format!(
-            "To be changed in the design's own [printer]:\n{}\n[printer]\n{}",
+            "To be changed in the design's own [printer]:\n{}\n[printer]\n{}\n",
             rows(own),
             profile::lines(own)
         ));
@@ -163,7 +163,7 @@ fn told(profile: Option<&str>, in_profile: &[Change], own: &[Change], reprint: &
             text.push_str("No part of this design changes its shape.\n");
         }
     } else {
-        text.push_str(&format!("To print again: {}\n", reprint.parts.join(", ")));
+        text.push_str(&format!("To print again, since their shapes change: {}\n", reprint.parts.join(", ")));
     }
     text
 }

@@ -4,11 +4,10 @@ use crate::design::{Design, PartName};
 use crate::geometry::{Mesh, ShapeError, ShapeErrorKind, Stack};
 use crate::layout::Actuator;
 use crate::parts::{self, PartFault};
+use crate::printing::print_time;
 
 /// Gap between pieces on the bed \[mm\]: a skirt fits, and they come off singly.
 const GAP: f64 = 3.0;
-/// Plastic a second \[mm3/s\]: lines of 0.42 x 0.2 mm at 60 mm/s. Common practice, no source; the times are rough.
-const FLOW: f64 = 5.0;
 /// Places on the bed are whole multiples of this \[mm\], so that moving a mesh keeps its 32-bit numbers exact.
 const PLACE: f64 = 1.0 / 64.0;
 
@@ -116,9 +115,10 @@ impl Coupon {
         Ok(self.volume()? * design.settings(self.part).material.density * 1e-6)
     }
 
-    /// Rough time on the printer \[min\].
-    pub fn minutes(&self) -> Result<f64, ShapeError> {
-        Ok(self.volume()? / FLOW / 60.0)
+    /// Time on the printer, a stated estimate \[min\]. With all pieces on the bed no layer has to wait to cool.
+    pub fn minutes(&self, design: &Design) -> Result<f64, ShapeError> {
+        let flow = print_time::flow(&design.printer, design.settings(self.part).layer_height);
+        Ok(self.volume()? / flow * print_time::OVERHEAD / 60.0)
     }
 
     /// The pieces in rows on as few beds as rows make of it; none if a piece is larger than the bed.

@@ -47,7 +47,7 @@ fn overview(design: &Design, coupons: &[Coupon], files: &[Vec<String>]) -> Resul
     );
     let (mut mass, mut minutes) = (0.0, 0.0);
     for (coupon, files) in coupons.iter().zip(files) {
-        let (one_mass, one_time) = (coupon.mass(design)? * 1e3, coupon.minutes()?);
+        let (one_mass, one_time) = (coupon.mass(design)? * 1e3, coupon.minutes(design)?);
         mass += one_mass;
         minutes += one_time;
         // Writing to a String cannot fail.

@@ -138,8 +138,10 @@ impl CouponFiles {
 /// A coupon's plates, its mass \[g\] and rough time \[min\].
 fn files_of(coupon: &Coupon, design: &Design) -> Result<(Vec<Plate>, [f64; 2]), CouponFault> {
     let plates = coupon.plates(design.printer.bed).ok_or(CouponFault::LargerThanBed)?;
-    let weight =
-        [coupon.mass(design).map_err(PartFault::from)? * 1e3, coupon.minutes().map_err(PartFault::from)?];
+    let weight = [
+        coupon.mass(design).map_err(PartFault::from)? * 1e3,
+        coupon.minutes(design).map_err(PartFault::from)?,
+    ];
     Ok((meshed(coupon, &plates).map_err(PartFault::from)?, weight))
 }
 
