@@ -18,6 +18,7 @@ pub mod bom; // the bill of materials
 pub mod bought; // bought parts as simple bodies
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
+pub mod coupons; // test prints, and what they say about the printer
 pub mod demand; // what a robot or a rig asks of a joint
 pub mod design; // the design file: text, spans, defaults, validation
 pub mod diagnostic; // one type for everything the tool has to say about an input

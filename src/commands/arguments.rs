@@ -32,6 +32,17 @@ pub enum Command {
         /// Design file; - is standard input
         design: PathBuf,
     },
+    /// Make test prints for a design's fits, gear clearance and overhangs, or take what they showed into the printer profile
+    Coupons {
+        /// Design file; - is standard input
+        design: PathBuf,
+        /// Folder to write, replaced as a whole [default: output/<name of the design>-coupons]
+        #[arg(long, value_name = "DIR", conflicts_with = "found")]
+        out: Option<PathBuf>,
+        /// What was found at the coupons: changes the printer profile that the design names
+        #[arg(long, value_name = "FILE")]
+        found: Option<PathBuf>,
+    },
     /// Show the built-in tables with their sources
     Tables {
         /// One table; without it, their list

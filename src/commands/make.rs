@@ -83,7 +83,7 @@ fn broken_condition(fault: Fault, loaded: &Loaded) -> Diagnostic {
     }
 }
 
-fn not_written(error: &FolderError, mut problems: Problems) -> Answer {
+pub(super) fn not_written(error: &FolderError, mut problems: Problems) -> Answer {
     let diagnostic = Diagnostic::error(Code::CannotWrite, error.to_string());
     problems.push(diagnostic.hint("--out DIR writes somewhere else"));
     Answer::refused(problems, Exit::CannotWrite)

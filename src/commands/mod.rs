@@ -1,7 +1,9 @@
 //! The command line, one file a command.
 
 pub mod check;
+pub mod coupons;
 pub mod explain;
+pub mod found;
 pub mod make;
 pub mod start;
 pub mod tables;
@@ -25,6 +27,8 @@ pub fn run() -> ExitCode {
     let answer = match arguments.command {
         Command::Make { design, out } => make::make(&design, out.as_deref()),
         Command::Check { design } => check::check(&design),
+        Command::Coupons { design, found: Some(found), .. } => found::found(&design, &found),
+        Command::Coupons { design, out, found: None } => coupons::coupons(&design, out.as_deref()),
         Command::Tables { name } => table_answer(name.as_deref(), json),
         Command::Explain { check } => Answer::from_texts(
             explain::explain(&check).map(|text| (text, explain::explain_json(&check).ok())),

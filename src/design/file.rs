@@ -146,6 +146,30 @@ pub(super) fn canonical(path: &Path) -> io::Result<PathBuf> {
     if path.as_os_str().is_empty() { Path::new(".").canonicalize() } else { path.canonicalize() }
 }
 
+/// The file that a section of a document takes its values from: as shown to the user, and as the system knows it. None if
+/// the section names none.
+///
+/// # Errors
+/// A name that leads nowhere, or out of the folders that `from` may reach into.
+pub(crate) fn named_by(
+    section: &str,
+    file: &Arc<SourceFile>,
+    folder: &Path,
+) -> Result<Option<(PathBuf, PathBuf)>, Diagnostic> {
+    let mut problems = Problems::default();
+    let document = document::parse(file, &mut problems);
+    let Some(Value::Table(table)) = document.get(section).map(|entry| &entry.node.value) else {
+        return Ok(None);
+    };
+    let Some(from) = table.get(FROM) else { return Ok(None) };
+    let sources =
+        Sources { roots: roots(folder), chain: Vec::new(), path: Vec::new(), problems: &mut problems };
+    sources
+        .locate(from, folder)
+        .map(Some)
+        .map_err(|diagnostic| diagnostic.at(from.node.place.clone()).key(format!("{section}.{FROM}")))
+}
+
 struct Sources<'a> {
     roots: Vec<PathBuf>,
     /// Files being read, outermost first.

@@ -8,22 +8,22 @@
 
 mod bearings; // designations to rows
 mod defaults; // all of them, as a table
-mod document; // TOML as a tree that knows its places
+pub(crate) mod document; // TOML as a tree that knows its places
 mod duty; // torque and speed over time, a file of its own
-mod file; // reading, and `from`
-mod key; // what a key is
+pub(crate) mod file; // reading, and `from`
+pub(crate) mod key; // what a key is
 mod keys; // the keys, a file a section
 mod load; // start to end
 mod model; // the resolved design
-mod reader; // sections out of a tree, with all that is wrong
+pub(crate) mod reader; // sections out of a tree, with all that is wrong
 mod records; // bench readings of a motor to its constants
 mod resolve; // defaults that depend on other keys
 mod rules; // contradictions between keys
 mod schema; // JSON Schema of the file
-mod section; // the macro that declares a section
+pub(crate) mod section; // the macro that declares a section
 mod start; // the file of `start`
 mod suggest; // did you mean
-mod value; // how a value of each type is read and shown
+pub(crate) mod value; // how a value of each type is read and shown
 
 pub use defaults::defaults;
 pub use duty::{DutyFault, DutyFaults, DutyRow, parse as parse_duty};

@@ -4,7 +4,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// The file by which a folder is known to be an earlier output.
+/// The file by which a folder is known to be an earlier output of `make`.
 const MARK: &str = "report.json";
 
 /// Why a folder could not be written.
@@ -13,9 +13,9 @@ pub enum FolderError {
     #[error("{path} is a file, not a folder")]
     IsFile { path: PathBuf },
     #[error(
-        "{path} holds other things than an earlier output (no {MARK} in it), so it isn't replaced: name another folder"
+        "{path} holds other things than an earlier output (no {mark} in it), so it isn't replaced: name another folder"
     )]
-    NotOurs { path: PathBuf },
+    NotOurs { path: PathBuf, mark: &'static str },
     #[error("cannot write {path}: {source}")]
     Io { path: PathBuf, source: io::Error },
 }
@@ -23,8 +23,17 @@ pub enum FolderError {
 /// Fills a new folder and puts it in the place of `target`. Until the last step `target` is untouched; what was there
 /// is removed after. Nothing is left behind when filling fails.
 pub fn replace(target: &Path, fill: impl FnOnce(&Path) -> io::Result<()>) -> Result<(), FolderError> {
+    replace_marked(target, MARK, fill)
+}
+
+/// The same for a folder that is known by another file.
+pub fn replace_marked(
+    target: &Path,
+    mark: &'static str,
+    fill: impl FnOnce(&Path) -> io::Result<()>,
+) -> Result<(), FolderError> {
     let fails = |source: io::Error| FolderError::Io { path: target.to_path_buf(), source };
-    check_target(target)?;
+    check_target(target, mark)?;
     let parent = match target.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
@@ -47,13 +56,13 @@ pub fn replace(target: &Path, fill: impl FnOnce(&Path) -> io::Result<()>) -> Res
     })
 }
 
-fn check_target(target: &Path) -> Result<(), FolderError> {
+fn check_target(target: &Path, mark: &'static str) -> Result<(), FolderError> {
     if target.is_file() {
         return Err(FolderError::IsFile { path: target.to_path_buf() });
     }
     let Ok(mut entries) = fs::read_dir(target) else { return Ok(()) };
-    if entries.next().is_some() && !target.join(MARK).is_file() {
-        return Err(FolderError::NotOurs { path: target.to_path_buf() });
+    if entries.next().is_some() && !target.join(mark).is_file() {
+        return Err(FolderError::NotOurs { path: target.to_path_buf(), mark });
     }
     Ok(())
 }

@@ -2,6 +2,7 @@
 
 pub mod canvas;
 pub mod colour;
+pub mod coupon_files;
 pub mod drive_sheet;
 pub mod folder;
 pub mod gear_sheets;

@@ -48,16 +48,24 @@ impl MadePart {
     /// # Errors
     /// A boundary that doesn't close.
     pub fn mesh(&self) -> Result<Mesh, ShapeError> {
-        let boundary = self.printed.brep()?;
-        let mut tolerance = MESH_TOLERANCE;
-        let mut mesh = boundary.mesh(tolerance)?.snapped()?;
-        for _ in 0..MOST_HALVINGS {
-            if (mesh.volume() / self.volume - 1.0).abs() <= VOLUME_ERROR {
-                break;
-            }
-            tolerance /= 2.0;
-            mesh = boundary.mesh(tolerance)?.snapped()?;
-        }
-        Ok(mesh)
+        fine_mesh(&self.printed, self.volume)
     }
+}
+
+/// Triangles fine enough for a stack's volume, snapped to what an STL file can hold.
+///
+/// # Errors
+/// A boundary that doesn't close.
+pub fn fine_mesh(stack: &Stack, volume: f64) -> Result<Mesh, ShapeError> {
+    let boundary = stack.brep()?;
+    let mut tolerance = MESH_TOLERANCE;
+    let mut mesh = boundary.mesh(tolerance)?.snapped()?;
+    for _ in 0..MOST_HALVINGS {
+        if (mesh.volume() / volume - 1.0).abs() <= VOLUME_ERROR {
+            break;
+        }
+        tolerance /= 2.0;
+        mesh = boundary.mesh(tolerance)?.snapped()?;
+    }
+    Ok(mesh)
 }

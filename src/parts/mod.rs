@@ -21,10 +21,10 @@ mod rotor_adapter;
 mod shapes;
 mod spacers;
 mod stator_mount;
-mod teeth;
+pub(crate) mod teeth;
 mod vented_base;
 
-pub use made_part::MadePart;
+pub use made_part::{MadePart, fine_mesh};
 pub use place::Place;
 pub use print_mass::{Band, PrintMass, print_mass, solid_section};
 pub use teeth::PROFILE_TOLERANCE;

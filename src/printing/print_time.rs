@@ -7,7 +7,7 @@ use crate::design::{PartSettings, Printer};
 use crate::parts::PrintMass;
 
 /// Travel, acceleration, retraction (common practice, no source).
-const OVERHEAD: f64 = 1.25;
+pub const OVERHEAD: f64 = 1.25;
 /// Band of the time.
 pub const BAND: [f64; 2] = [0.7, 1.5];
 
@@ -27,10 +27,15 @@ pub struct PrintTime {
     pub cost: Option<f64>,
 }
 
+/// Plastic a second while lines are laid \[mm3/s\].
+pub fn flow(printer: &Printer, layer_height: f64) -> f64 {
+    f64::min(printer.speed * printer.line_width * layer_height, printer.flow_limit)
+}
+
 /// Time and filament of one print.
 pub fn print_time(mass: &PrintMass, settings: &PartSettings, printer: &Printer) -> PrintTime {
     let height = settings.layer_height;
-    let flow = f64::min(printer.speed * printer.line_width * height, printer.flow_limit);
+    let flow = flow(printer, height);
     let (mut time, mut layers, mut slowed, mut quickest) = (0.0, 0, 0, f64::INFINITY);
     for band in &mass.bands {
         // Bands are cut where sections change, layers are not: a part of a layer counts as one where it begins.

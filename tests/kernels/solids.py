@@ -1,4 +1,4 @@
-"""Every STL the program writes, read by trimesh and manifold3d: watertight, one body, right way out, right volume.
+"""Every STL the program writes, parts and coupons, read by trimesh and manifold3d: watertight, one body, right way out, right volume.
 
 usage: solids.py PROGRAM [--random N] [--seed S] DESIGN...
 """
@@ -23,6 +23,12 @@ VOLUME = 5e-4
 
 
 def faults_of(path: pathlib.Path, part: dict) -> list[str]:
+    faults, bodies = mesh_faults(path, part["volume_mm3"], part["size_mm"])
+    return faults + ([f"{bodies} bodies"] if bodies != 1 else [])
+
+
+def mesh_faults(path: pathlib.Path, exact: float, size: list) -> tuple[list[str], int]:
+    """What is wrong with a file's mesh, and how many bodies it has."""
     faults = []
     # Read as it stands: no repair, only equal corners become one.
     soup = trimesh.load(path, file_type="stl", process=False)
@@ -34,18 +40,15 @@ def faults_of(path: pathlib.Path, part: dict) -> list[str]:
         faults.append("not watertight")
     if not mesh.is_winding_consistent:
         faults.append("winding inconsistent")
-    if mesh.body_count != 1:
-        faults.append(f"{mesh.body_count} bodies")
     if mesh.volume <= 0:
         faults.append(f"inside out, volume {mesh.volume}")
     if abs(mesh.bounds[0][2]) > 1e-6:
         faults.append(f"lowest point at z = {mesh.bounds[0][2]}, not on the bed")
-    exact = part["volume_mm3"]
     off = mesh.volume / exact - 1
     if abs(off) > VOLUME:
         faults.append(f"volume off by {off:.2e}")
-    if not numpy.allclose(mesh.extents, part["size_mm"], atol=0.05):
-        faults.append(f"size {mesh.extents} but the report says {part['size_mm']}")
+    if not numpy.allclose(mesh.extents, size, atol=0.05):
+        faults.append(f"size {mesh.extents} but the report says {size}")
     solid = manifold3d.Manifold(
         manifold3d.Mesh(numpy.asarray(mesh.vertices, numpy.float32), numpy.asarray(mesh.faces, numpy.uint32))
     )
@@ -53,7 +56,7 @@ def faults_of(path: pathlib.Path, part: dict) -> list[str]:
         faults.append(f"manifold3d: {solid.status()}")
     elif abs(solid.volume() / exact - 1) > VOLUME:
         faults.append(f"manifold3d: volume {solid.volume()} against {exact}")
-    return faults
+    return faults, mesh.body_count
 
 
 def unique_corners(triangles: numpy.ndarray) -> tuple[numpy.ndarray, numpy.ndarray]:
@@ -70,6 +73,24 @@ def check(folder: pathlib.Path) -> tuple[int, list[str]]:
         for fault in faults_of(folder / part["file"], part):
             faults.append(f"{folder.name}/{part['name']}: {fault}")
     return len(report["parts"]), faults
+
+
+def coupon_faults(program: str, design: pathlib.Path, out: pathlib.Path) -> tuple[int, list[str]]:
+    """A design's test prints: closed, as many bodies as there are pieces, on the bed, of the volume that is listed."""
+    done = subprocess.run([program, "coupons", str(design), "--out", str(out)], capture_output=True, text=True)
+    if done.returncode != 0:
+        return 0, [f"{design.stem}: coupons exit {done.returncode}\n{done.stderr}"]
+    faults, count = [], 0
+    for coupon in json.loads((out / "coupons.json").read_text())["coupons"]:
+        bodies = 0
+        for file in coupon["files"]:
+            count += 1
+            found, here = mesh_faults(out / file["file"], file["volume_mm3"], file["size_mm"])
+            bodies += here
+            faults += [f"{design.stem}/{file['file']}: {fault}" for fault in found]
+        if bodies != coupon["bodies"]:
+            faults.append(f"{design.stem}/{coupon['name']}: {bodies} bodies, not {coupon['bodies']}")
+    return count, faults
 
 
 def make(program: str, design: pathlib.Path, out: pathlib.Path) -> subprocess.CompletedProcess:
@@ -94,9 +115,10 @@ def main() -> int:
                 faults.append(f"{design}: exit {done.returncode}\n{done.stdout}{done.stderr}")
                 continue
             count, found = check(out)
-            parts += count
-            faults += found
-            print(f"{design.stem}: {count} parts")
+            coupons, wrong = coupon_faults(options.program, design, root / f"{design.stem}-coupons")
+            parts += count + coupons
+            faults += found + wrong
+            print(f"{design.stem}: {count} parts, {coupons} files of coupons")
         rng = random.Random(options.seed)
         valid = tried = 0
         refusals: dict[str, int] = {}
@@ -108,7 +130,9 @@ def main() -> int:
             out = root / name
             done = make(options.program, design, out)
             if done.returncode in (0, 1):
-                return name, done, check(out)
+                count, found = check(out)
+                coupons, wrong = coupon_faults(options.program, design, root / f"{name}-coupons")
+                return name, done, (count + coupons, found + wrong)
             return name, done, None
 
         with ThreadPoolExecutor(2) as pool:
