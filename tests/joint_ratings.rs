@@ -28,16 +28,12 @@ use hubwright::tables::{
     HoleRule, PropertyClass, ScrewStandard, Thread, forming_rules, forming_screws, inserts, nuts, pin_of,
     screw_head, screw_lengths, trap_height, washer_of,
 };
-use support::published::{cases, get, number, same};
+use support::published::{cases, get, number, numbers, same};
 use support::{MAST, SHOULDER, WRIST, demo};
 use toml::{Table, Value};
 
 fn rows(case: &Table) -> Vec<Vec<Value>> {
     case["rows"].as_array().expect("rows").iter().map(|row| row.as_array().expect("a row").clone()).collect()
-}
-
-fn numbers(value: &Value) -> Vec<f64> {
-    value.as_array().expect("a list").iter().map(number).collect()
 }
 
 fn number_rows(case: &Table) -> Vec<Vec<f64>> {

@@ -1,5 +1,7 @@
 //! Mesh losses and stage efficiency: one loop over `published/losses.toml`, and the mean against a walk along the path.
 
+mod support;
+
 use std::f64::consts::PI;
 
 use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
@@ -10,25 +12,12 @@ use hubwright::gears::{
 use hubwright::ratings::mesh_loss::{loss_factor, mesh_loss_factor, path_parts};
 use hubwright::ratings::planetary_efficiency::{BackDriving, Drag, NoEfficiency, StageEfficiency};
 use proptest::prelude::*;
-use toml::{Table, Value};
+use support::published::{number, numbers, values};
+use toml::Table;
 
 /// Half a unit of the sixth and of the fifth decimal, and the last bit.
 const SIX_DECIMALS: f64 = 0.500_1e-6;
 const FIVE_DECIMALS: f64 = 0.500_1e-5;
-
-fn values() -> Table {
-    let path = format!("{}/tests/published/losses.toml", env!("CARGO_MANIFEST_DIR"));
-    let text = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{path}: {error}"));
-    text.parse().unwrap_or_else(|error| panic!("{path}: {error}"))
-}
-
-fn number(value: &Value) -> f64 {
-    value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64)).expect("a number")
-}
-
-fn numbers(value: &Value) -> Vec<f64> {
-    value.as_array().expect("a list").iter().map(number).collect()
-}
 
 fn rows(case: &Table) -> Vec<Vec<f64>> {
     case["rows"].as_array().expect("rows").iter().map(numbers).collect()
@@ -89,7 +78,7 @@ impl SpurPair {
 
 #[test]
 fn published_losses_and_efficiencies() {
-    let values = values();
+    let values = values("losses");
     let mut seen = 0;
     for (kind, cases) in &values {
         for case in cases.as_array().expect("a list of cases") {

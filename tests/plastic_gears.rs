@@ -1,5 +1,7 @@
 //! Plastic gears: one loop over `published/plastic-gears.toml`, the two published tests, and the ends of the ranges.
 
+mod support;
+
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
@@ -19,6 +21,7 @@ use hubwright::ratings::tooth_flank::{Elasticity, elasticity_factor};
 use hubwright::ratings::tooth_root::{ContactRatios, Edition, Method, ToothRoot};
 use hubwright::ratings::tooth_root_estimate::root_stress;
 use hubwright::tables::{material, materials};
+use support::published::{number, numbers, values};
 use toml::{Table, Value};
 
 type Values = BTreeMap<&'static str, f64>;
@@ -27,17 +30,8 @@ const POM: Elasticity = Elasticity { modulus: 2600.0, poisson_ratio: 0.35 };
 const PLA: Elasticity = Elasticity { modulus: 3000.0, poisson_ratio: 0.36 };
 const PA66: Elasticity = Elasticity { modulus: 1700.0, poisson_ratio: 0.38 };
 
-fn number(value: &Value) -> f64 {
-    value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64)).expect("a number")
-}
-
-fn numbers(value: &Value) -> Vec<f64> {
-    value.as_array().expect("a list").iter().map(number).collect()
-}
-
 fn published() -> Table {
-    let path = format!("{}/tests/published/plastic-gears.toml", env!("CARGO_MANIFEST_DIR"));
-    std::fs::read_to_string(&path).expect("the values").parse().expect("a table")
+    values("plastic-gears")
 }
 
 /// Straight gears at their play-free centre distance, no shift.
