@@ -118,6 +118,9 @@ fn shortest(items: &[Item], obstacles: &Obstacles, target: &[usize]) -> Option<V
             from.push((steps, below));
         }
         for (before, left) in from {
+            // What came off by itself isn't in the module any more.
+            let single = |index: &usize| before.iter().any(|removal| removal.items == [*index]);
+            let left: Vec<usize> = left.into_iter().filter(|index| !single(index)).collect();
             if target.iter().all(|index| left.contains(index)) {
                 let after = Search { items, obstacles, target }.clear(target, &left, &mut Vec::new());
                 ways.extend(after.map(|after| before.into_iter().chain(after).collect()));
@@ -134,16 +137,23 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// Units off one after the other, if each is free.
+    /// Units off one after the other: a joint's screws after what covers them, larger ones if they are free.
     fn take(&self, present: &[usize], units: &[&[usize]]) -> Option<Vec<Removal>> {
         let mut present = present.to_vec();
-        let mut steps = Vec::new();
-        for unit in units.iter().filter(|unit| !unit.is_empty()) {
-            let side = [Side::Front, Side::Back]
-                .into_iter()
-                .find(|&side| self.obstacles.blocker(unit, &present, side).is_none())?;
-            present.retain(|index| !unit.contains(index));
-            steps.push(self.removal(unit, side));
+        let mut steps: Vec<Removal> = Vec::new();
+        for unit in units {
+            let unit: Vec<usize> = unit.iter().filter(|index| present.contains(index)).copied().collect();
+            let more = match unit.as_slice() {
+                [] => Vec::new(),
+                [_] => self.clear(&unit, &present, &mut Vec::new())?,
+                _ => {
+                    let free = |side: &Side| self.obstacles.blocker(&unit, &present, *side).is_none();
+                    let side = [Side::Front, Side::Back].into_iter().find(free)?;
+                    vec![self.removal(&unit, side)]
+                }
+            };
+            present.retain(|index| !more.iter().any(|removal| removal.items.contains(index)));
+            steps.extend(more);
         }
         Some(steps)
     }
@@ -203,20 +213,16 @@ impl Search<'_> {
             Kind::Screws(joint) => Some(joint),
             _ => None,
         });
+        let has = |kind: Kind| {
+            unit.iter().any(|&index| self.items.get(index).is_some_and(|item| item.kind == kind))
+        };
         let name = match unit.len() {
             0..=2 => called(self.items, "", unit),
-            _ if unit.iter().any(|&index| {
-                self.items.get(index).is_some_and(|item| item.kind == Kind::Part(PartName::RingHousing))
-            }) =>
-            {
-                "housing module".to_string()
+            _ if has(Kind::Part(PartName::RingHousing)) => "housing module".to_string(),
+            _ if has(Kind::Motor) && has(Kind::Part(PartName::RotorAdapter)) => {
+                "motor on its mount, with the adapter".to_string()
             }
-            _ if unit
-                .iter()
-                .any(|&index| self.items.get(index).is_some_and(|item| item.kind == Kind::Motor)) =>
-            {
-                "motor on its mount".to_string()
-            }
+            _ if has(Kind::Motor) => "motor on its mount".to_string(),
             _ => "planets with their bearings".to_string(),
         };
         Removal { name, items: unit.to_vec(), side, joint, count: first.map_or(0, |item| item.count) }

@@ -136,14 +136,8 @@ pub fn bolting(actuator: &Actuator, joint: Joint) -> Option<&Bolting> {
     actuator.joints.iter().find(|bolting| bolting.joint == joint)
 }
 
-/// Volume two bodies may share where they are meant to: thread in a bought part, knurl in plastic, a keeper's press; none for the
-/// rest.
+/// Volume two bodies may share where they are meant to: thread in a bought part, knurl in plastic; none for the rest.
 pub fn shared_volume(actuator: &Actuator, contact: Contact, a: Role, b: Role) -> f64 {
-    if contact == Contact::Pressed {
-        let (outer, bore) = (actuator.design.bearings.output.outer, actuator.keeper.bore);
-        let proud = actuator.housing.seat_back - actuator.stations.bearing_back;
-        return PI / 4.0 * (outer * outer - bore * bore) * proud;
-    }
     let joint = [a, b].into_iter().find_map(|role| match role {
         Role::Insert(joint) => Some(joint),
         Role::Screw(joint) => Some(joint),

@@ -165,7 +165,9 @@ fn meeting(
         let Some(lie) = still::lie(a, b, REACH)? else { return Ok(None) };
         let (part, least) = VOLUME;
         let shared = contact.map_or(0.0, |contact| contact::shared_volume(actuator, contact, a.role, b.role));
-        let state = if lie.volume > shared * (1.0 + part) + least {
+        let pressed = contact == Some(Contact::Pressed)
+            && lie.depth <= actuator.housing.seat_back - actuator.stations.bearing_back + ROUNDING;
+        let state = if lie.volume > shared * (1.0 + part) + least && !pressed {
             State::Overlaps { depth: lie.depth }
         } else {
             touching(lie.gap, contact)

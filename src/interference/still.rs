@@ -32,6 +32,8 @@ struct Found {
     moment: [f64; 3],
     /// Heights at which they share something.
     shared: [f64; 2],
+    /// Heights of the layers that are met at present.
+    within: [f64; 2],
 }
 
 impl Found {
@@ -56,8 +58,9 @@ impl Found {
                 if width > SLIVER {
                     self.depth = self.depth.max(width);
                     self.volume += area * height;
-                    self.shared =
-                        [self.shared[0].min(z - height / 2.0), self.shared[1].max(z + height / 2.0)];
+                    let ([low, high], [from, to]) = (self.within, self.shared);
+                    let (bottom, top) = (f64::max(low, z - height / 2.0), f64::min(high, z + height / 2.0));
+                    self.shared = [from.min(bottom), to.max(top)];
                     for (sum, place) in self.moment.iter_mut().zip([middle.x, middle.y, z]) {
                         *sum += area * height * place;
                     }
@@ -85,6 +88,7 @@ pub fn lie(a: &Body, b: &Body, reach: f64) -> Result<Option<Lie>, ShapeError> {
         depth: 0.0,
         moment: [0.0; 3],
         shared: [f64::INFINITY, f64::NEG_INFINITY],
+        within: [f64::NEG_INFINITY, f64::INFINITY],
     };
     for (i, lower) in a.layers.iter().enumerate() {
         for (j, upper) in b.layers.iter().enumerate() {
@@ -120,6 +124,7 @@ fn beside(
     const SIMPSON: [f64; 5] = [1.0 / 12.0, 4.0 / 12.0, 2.0 / 12.0, 4.0 / 12.0, 1.0 / 12.0];
     let (from, to) = (f64::max(lower.z[0], upper.z[0]), f64::min(lower.z[1], upper.z[1]));
     let height = to - from;
+    found.within = [from, to];
     if lower.straight_near(upper, found.reach) && upper.straight_near(lower, found.reach) {
         return found.slice(lower.low(), upper.low(), (from + to) / 2.0, height);
     }
