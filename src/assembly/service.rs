@@ -71,7 +71,8 @@ pub fn exchanges(items: &[Item], obstacles: &Obstacles) -> Vec<Exchange> {
     };
     vec![
         exchange("planets", &planet_set(), Some(planets)),
-        exchange("sun", &[sun_target], Some(sun_rule)),
+        // Herringbone teeth hold the sun in the pack: the rule says nothing of it.
+        exchange("sun", &[sun_target], (!split).then_some(sun_rule)),
         exchange("ring", &[ring_target], ring_rule),
         exchange(
             "motor",
@@ -96,9 +97,11 @@ fn shortest(items: &[Item], obstacles: &Obstacles, target: &[usize]) -> Option<V
     let alone = module(items);
     let with_sun: Vec<usize> = alone.iter().chain(&sun).copied().collect();
     let whole = Search { items, obstacles, target: &everything };
-    let opened = whole.take(&everything, &[&screws, &alone]).map(|steps| (steps, alone)).or_else(|| {
-        whole.take(&everything, &[&screws, &sun_screw, &with_sun]).map(|steps| (steps, with_sun))
-    });
+    // A sun that comes off with the module goes where the planets go.
+    let opened = whole
+        .take(&everything, &[&screws, &alone])
+        .or_else(|| whole.take(&everything, &[&screws, &sun_screw, &with_sun]))
+        .map(|steps| (steps, alone));
     if let Some((opening, off)) = opened {
         let gone: Vec<usize> = opening.iter().flat_map(|removal| removal.items.clone()).collect();
         let rest: Vec<usize> = everything.iter().filter(|index| !gone.contains(index)).copied().collect();
