@@ -13,6 +13,7 @@
 //! s, K, A, V, ohm. Stresses are MPa, which is N/mm2. Units are read and written only at the edge
 //! ([`quantity`], [`export`]).
 
+pub mod assembly; // how it goes together and comes apart
 pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
 pub mod bought; // bought parts as simple bodies
@@ -27,6 +28,7 @@ pub mod export; // STL, STEP, bill of materials, report, summary
 pub mod gear_sheet; // all that a gear maker asks about a gear
 pub mod gears; // tooth geometry of the planetary stage
 pub mod geometry; // points to regions to slab stacks to B-rep to mesh
+pub mod interference; // every pair of bodies: gap, meant contact, or overlap
 pub mod layout; // where everything sits: the Actuator
 pub mod parts; // one file a printed part
 pub mod pipeline; // a resolved design to a judged product

@@ -2,8 +2,11 @@
 
 use rayon::prelude::*;
 
+use crate::assembly::Assembly;
+use crate::assessment::axial::AxialChains;
 use crate::assessment::bearing_ratings::BearingRatings;
 use crate::assessment::control_inputs::control;
+use crate::assessment::fastening::Fastening;
 use crate::assessment::gear_ratings::GearRatings;
 use crate::assessment::heat_inputs::heat_inputs;
 use crate::assessment::joint_loads::peak_radial;
@@ -11,6 +14,7 @@ use crate::assessment::joints::JointRatings;
 use crate::assessment::stage_feel::Feel;
 use crate::assessment::structure::Structure;
 use crate::bom::BillOfMaterials;
+use crate::interference::{self, Body, Interference, Unmet};
 use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{self, MadePart, PartError};
 use crate::ratings::heat::transient::Unsolved;
@@ -44,12 +48,40 @@ pub struct Product {
     pub joints: JointRatings,
     /// Planet pins and printed bodies under load.
     pub structure: Structure,
+    /// Tolerance chains along the axis.
+    pub axial: AxialChains,
+    /// Every body at its place and how all pairs of them lie; why not, if one can't be formed.
+    pub fit: Result<Fit, Unmet>,
+    /// Screws, inserts and holes as the bodies have them.
+    pub fastening: Result<Fastening, Unmet>,
+}
+
+/// All bodies where they stand, printed ones as drawn.
+#[derive(Clone, Debug)]
+pub struct Fit {
+    pub bodies: Vec<Body>,
+    pub interference: Interference,
+    /// How they go together.
+    pub assembly: Assembly,
+}
+
+impl Fit {
+    /// # Errors
+    /// Bodies or sections that can't be formed.
+    pub fn of(actuator: &Actuator) -> Result<Fit, Unmet> {
+        let bodies = interference::bodies(actuator)?;
+        let (interference, assembly) =
+            rayon::join(|| Interference::among(actuator, &bodies), || Assembly::of(actuator, &bodies));
+        let (interference, assembly) = (interference?, assembly?);
+        Ok(Fit { bodies, interference, assembly })
+    }
 }
 
 impl Product {
     /// Shapes, triangles and masses of all parts, and what follows from them. Every part that fails is reported.
     pub fn of(actuator: Actuator) -> Result<Product, Vec<PartError>> {
-        let (heat, parts) = rayon::join(|| heat(&actuator), || made_parts(&actuator));
+        let ((heat, parts), fit) =
+            rayon::join(|| rayon::join(|| heat(&actuator), || made_parts(&actuator)), || Fit::of(&actuator));
         let parts = parts?;
         let bom = BillOfMaterials::new(&actuator, &parts);
         let output_bearing = output_bearing(&actuator);
@@ -65,6 +97,11 @@ impl Product {
         let bearings = BearingRatings::of(&actuator, &output_bearing, heat.as_ref().ok());
         let joints = JointRatings::of(&actuator, heat.as_ref().ok(), bom.total_mass());
         let structure = Structure::of(&actuator, heat.as_ref().ok(), bom.total_mass());
+        let fastening = match &fit {
+            Ok(fit) => Fastening::of(&actuator, &fit.bodies, &bom).map_err(Unmet::from),
+            Err(error) => Err(error.clone()),
+        };
+        let axial = AxialChains::of(&actuator);
         Ok(Product {
             actuator,
             parts,
@@ -78,6 +115,9 @@ impl Product {
             structure,
             control,
             bearings,
+            axial,
+            fit,
+            fastening,
         })
     }
 }

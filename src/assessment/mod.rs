@@ -2,9 +2,11 @@
 //!
 //! The ratings themselves know nothing of the layout, so that a search can run them on bare numbers.
 
+pub mod axial; // tolerance chains along the axis
 pub mod bearing_ratings; // lives, friction and play of the bearings
 pub mod boss_walls; // plastic around insert holes
 pub mod control_inputs; // the virtual spring: loop, inertias, loads
+pub mod fastening; // screws, inserts and holes, measured on the bodies
 pub mod gear_ratings; // gears at work: loads, heat, strength, wear
 pub mod heat_inputs; // areas, walls and capacities of the heat network
 pub mod joint_loads; // what each bolted joint has to carry

@@ -43,7 +43,7 @@ fn pair(
     let body = |part: &str, [large, small]: [f64; 2], balls, motion| -> Result<Bought, BoughtError> {
         let name = format!("{} {part}", bearing.name);
         let stack = named(&name, ring(large, small, z))?;
-        Ok(Bought { name, kind: Kind::Bearing, stack, balls, places: places.to_vec(), motion })
+        Ok(Bought { name, kind: Kind::Bearing, stack, balls, places: places.to_vec(), motion, joint: None })
     };
     let balls = Balls { count, diameter, circle, z: (z[0] + z[1]) / 2.0 };
     Ok([
@@ -93,6 +93,7 @@ pub(super) fn all(actuator: &Actuator) -> Result<Vec<Bought>, BoughtError> {
                 balls: None,
                 places: pins,
                 motion: Motion::Planet,
+                joint: None,
             });
         }
     }

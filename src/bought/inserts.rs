@@ -54,6 +54,7 @@ pub(super) fn all(actuator: &Actuator) -> Result<Vec<Bought>, BoughtError> {
             balls: None,
             places: places(actuator, joint),
             motion,
+            joint: Some(joint.joint),
         });
     }
     Ok(found)

@@ -14,7 +14,7 @@ pub mod screws;
 mod units;
 
 use crate::bom::Kind;
-use crate::design::ToothForm;
+use crate::design::{Joint, ToothForm};
 use crate::gears::ProfileFault;
 use crate::geometry::{ShapeError, Stack};
 use crate::layout::Actuator;
@@ -45,6 +45,8 @@ pub struct Bought {
     pub balls: Option<Balls>,
     pub places: Vec<Place>,
     pub motion: Motion,
+    /// Of a screw or an insert.
+    pub joint: Option<Joint>,
 }
 
 impl Bought {

@@ -27,7 +27,15 @@ fn disc(diameter: f64) -> Region {
 pub(super) fn all(actuator: &Actuator) -> Result<Vec<Bought>, BoughtError> {
     let one = |name: &str, kind, motion, stack: Result<Stack, BoughtFault>| -> Result<Bought, BoughtError> {
         let stack = named(name, stack)?;
-        Ok(Bought { name: name.to_string(), kind, stack, balls: None, places: vec![AXIS], motion })
+        Ok(Bought {
+            name: name.to_string(),
+            kind,
+            stack,
+            balls: None,
+            places: vec![AXIS],
+            motion,
+            joint: None,
+        })
     };
     let shape = |stack: Result<Stack, ShapeError>| stack.map_err(BoughtFault::from);
     let mut found = vec![

@@ -5,7 +5,8 @@
 //! share heights and along the axis where they share radii. Gears in mesh are left out here: the stage's own backlash
 //! keeps them apart. Sweeping fixed bodies too errs on the safe side.
 
-use crate::geometry::{Point, Region, ShapeError, Stack};
+use crate::geometry::{Point, ShapeError};
+use crate::interference::sweep::{SweptRing, rings, separation};
 use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{Motion, Part};
 
@@ -44,12 +45,6 @@ impl Swept {
             Axis::Pin => &self.about_pin,
         }
     }
-}
-
-#[derive(Clone)]
-struct SweptRing {
-    z: [f64; 2],
-    radius: [f64; 2],
 }
 
 /// Every pair of bodies that move against each other and come within reach.
@@ -112,53 +107,18 @@ fn gap(a: &Swept, b: &Swept) -> Option<Clearance> {
     })
 }
 
-/// Gap between two ranges; negative where they overlap by more than rounding.
-fn separation(a: [f64; 2], b: [f64; 2]) -> f64 {
-    const ROUNDING: f64 = 1e-6;
-    let gap = f64::max(b[0] - a[1], a[0] - b[1]);
-    if gap > -ROUNDING { gap.max(0.0) } else { gap }
-}
-
 fn sweep(actuator: &Actuator, part: &Part) -> Result<Swept, ShapeError> {
     let distance = actuator.stage.centre_distance;
     let (about_main, about_pin) = if part.on_pin() {
         // Turns about its own axis and is carried round the main one.
         let own = rings(&part.stack, Point::ORIGIN)?;
-        let carried = own.iter().map(|ring| SweptRing {
-            z: ring.z,
-            radius: [(distance - ring.radius[1]).max(0.0), distance + ring.radius[1]],
-        });
-        (carried.collect(), own)
+        (own.iter().map(|ring| ring.carried(distance)).collect(), own)
     } else if part.motion == Motion::Carrier {
         (rings(&part.stack, Point::ORIGIN)?, rings(&part.stack, Point { x: distance, y: 0.0 })?)
     } else {
         (rings(&part.stack, Point::ORIGIN)?, Vec::new())
     };
     Ok(Swept { name: part.name.as_str().to_string(), motion: part.motion, about_main, about_pin })
-}
-
-/// Radii the material of each slab covers about `axis`, merged where they overlap.
-fn rings(stack: &Stack, axis: Point) -> Result<Vec<SweptRing>, ShapeError> {
-    let mut rings = Vec::new();
-    for slab in &stack.slabs {
-        // A tapered wall reaches farthest at one of its ends.
-        let ends = [slab.region_at(slab.z[0])?, slab.region_at(slab.z[1])?];
-        let away = Point { x: -axis.x, y: -axis.y };
-        let mut ranges: Vec<(f64, f64)> = Vec::new();
-        for region in ends {
-            ranges.extend(region.translated(away).split()?.iter().filter_map(Region::radial_extent));
-        }
-        ranges.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut merged: Vec<[f64; 2]> = Vec::new();
-        for range in ranges {
-            match merged.last_mut() {
-                Some(last) if range.0 <= last[1] => last[1] = last[1].max(range.1),
-                _ => merged.push([range.0, range.1]),
-            }
-        }
-        rings.extend(merged.into_iter().map(|radius| SweptRing { z: slab.z, radius }));
-    }
-    Ok(rings)
 }
 
 /// Bought bodies, as the plain rings they sweep.

@@ -3,23 +3,26 @@
 //! - [`outcome`]: value, limit, verdict, margin
 //! - [`ranking`]: which part gives way first
 //! - [`clearance`]: least gap between turning and fixed bodies over the whole stack
-//! - [`bearings`], [`control`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`bolting`], [`structure`], [`wiring`], [`printing`],
-//!   [`envelope`]: the checks, by what they are about
+//! - [`bearings`], [`control`], [`drive`], [`gears`], [`gear_life`], [`joints`], [`bolting`], [`structure`], [`wiring`], [`fit`],
+//!   [`screws`], [`axial`], [`printing`], [`envelope`]: the checks, by what they are about
 //!
 //! Adding one: a row in the file of its subject, with its function; `explain`, report and summary follow from the row.
 
+mod axial;
 mod bearings;
 mod bolting;
 mod clearance;
 mod control;
 mod drive;
 mod envelope;
+mod fit;
 mod gear_life;
 mod gears;
 mod joints;
 mod outcome;
 mod printing;
 pub mod ranking;
+mod screws;
 mod structure;
 mod wiring;
 
@@ -83,6 +86,9 @@ pub fn all() -> impl Iterator<Item = &'static Check> {
         bolting::CHECKS,
         structure::CHECKS,
         wiring::CHECKS,
+        fit::CHECKS,
+        screws::CHECKS,
+        axial::CHECKS,
         printing::CHECKS,
         envelope::CHECKS,
     ]

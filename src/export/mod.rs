@@ -1,5 +1,6 @@
 //! What leaves the program: files, tables, text.
 
+pub mod assembly_sheet;
 pub mod canvas;
 pub mod colour;
 pub mod coupon_files;

@@ -8,7 +8,8 @@ use rayon::prelude::*;
 use serde_json::Value;
 
 use super::{
-    drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, print_sheet, report, step_files, stl, threemf,
+    assembly_sheet, drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, print_sheet, report, step_files,
+    stl, threemf,
 };
 use crate::drive_sheet::DriveSheet;
 use crate::gear_sheet::GearSheet;
@@ -26,6 +27,7 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
     );
     meshes.and(steps)?;
     fs::write(folder.join("printing.md"), print_sheet::markdown(&made.product))?;
+    fs::write(folder.join("assembly.md"), assembly_sheet::markdown(&made.product))?;
     fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
     fs::write(
         folder.join("gears.md"),

@@ -11,6 +11,7 @@
 //! - [`output_bearing`]: from what hangs on the output to loads, life and safety
 //! - [`planet_bearing`]: load on one planet bearing, the helix's tilting couple included
 //! - [`joint`]: screws, inserts, pins, plates and press fits
+//! - [`axial_chain`]: tolerance chains, worst case and root sum square
 //! - [`tooth_root`]: nominal root stress, form and stress correction factors (ISO 6336-3)
 //! - [`ring_root`]: root factors of a ring with an arc for a fillet, as printed
 //! - [`tooth_flank`]: nominal contact stress of metal gears (ISO 6336-2)
@@ -28,6 +29,7 @@
 //! - [`spring`]: the virtual spring: gains, stability, errors, motion over time, encoder
 //! - [`reflected_inertia`]: inertia of all that turns as the output feels it, torque of a collision
 
+pub mod axial_chain;
 pub mod bearing_friction;
 pub mod bearing_life;
 pub mod bearing_load;

@@ -1,5 +1,6 @@
 //! `report.json`: everything computed, machine-readable. Keys in snake_case with the unit as suffix.
 
+mod assembly;
 mod bearings;
 mod control;
 mod drive;
@@ -55,6 +56,10 @@ pub fn report(made: &Made, solids: &Solids, input: Value) -> Value {
         "layout": layout(actuator),
         "fasteners": fasteners::fasteners(&made.product),
         "structure": structure::structure(&made.product),
+        "interference": assembly::interference(&made.product),
+        "axial": assembly::axial(&made.product),
+        "assembly": assembly::assembly(&made.product),
+        "service": assembly::service(&made.product),
         "mass": mass(&made.product.bom),
         "thermal": thermal::thermal(&made.product),
         "cost": cost(&made.product),

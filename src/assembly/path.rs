@@ -1,0 +1,358 @@
+//! Whether an item can leave along the axis, pair by pair: an item is in another's way, towards the front or the back, or it isn't,
+//! whatever else is there.
+
+use rayon::prelude::*;
+
+use super::item::{Item, Kind};
+use crate::geometry::{Bounds, Point, Region, ShapeError, Slab, Wall};
+use crate::interference::body::Layer;
+use crate::interference::contact::{self, Contact, bolting};
+use crate::interference::section::{Lateral, Section};
+use crate::interference::{Body, Role};
+use crate::layout::Actuator;
+use crate::tables::screw_head;
+
+/// Where an item leaves to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Side {
+    Front,
+    Back,
+}
+
+/// A shared section narrower than this slides past \[mm\]: fits are drawn at zero.
+const SLIDES: f64 = 2e-3;
+/// What overlaps in height by less isn't in the way \[mm\]: rounding.
+const ROUNDING: f64 = 1e-6;
+/// Nor what is drawn pressed into each other by the play that a keeper takes up.
+const PRESSED: f64 = 0.15;
+/// Room around a key's corners \[mm\] (common practice, no source).
+const KEY_ROOM: f64 = 0.25;
+
+/// Which item stands in which one's way.
+#[derive(Clone, Debug)]
+pub struct Obstacles {
+    count: usize,
+    /// By moving item and standing item.
+    ways: Vec<Way>,
+}
+
+/// Towards front and back: what is in the way of the item as it moves, and of the key as its screws are turned out.
+#[derive(Clone, Copy, Debug, Default)]
+struct Way {
+    blocked: [bool; 2],
+    no_key: [bool; 2],
+}
+
+impl Obstacles {
+    /// # Errors
+    /// Sections that can't be formed.
+    pub fn between(actuator: &Actuator, bodies: &[Body], items: &[Item]) -> Result<Obstacles, ShapeError> {
+        let count = items.len();
+        let toothed: Vec<bool> = items.iter().map(|item| is_toothed(bodies, item)).collect();
+        let pairs: Vec<(usize, usize)> =
+            (0..count).flat_map(|i| (i + 1..count).map(move |j| (i, j))).collect();
+        let found: Vec<[Way; 2]> = pairs
+            .par_iter()
+            .map(|&(i, j)| both_ways(actuator, bodies, [&items[i], &items[j]], toothed[i] || toothed[j]))
+            .collect::<Result<_, ShapeError>>()?;
+        let mut ways = vec![Way::default(); count * count];
+        for ((i, j), [one, other]) in pairs.into_iter().zip(found) {
+            ways[i * count + j] = one;
+            ways[j * count + i] = other;
+        }
+        Ok(Obstacles { count, ways })
+    }
+
+    /// Whether `standing` keeps `moving` from leaving: in company, or alone, where screws must be turned out.
+    fn stops(&self, moving: usize, standing: usize, side: Side, alone: bool) -> bool {
+        let Some(way) = self.ways.get(moving * self.count + standing) else { return false };
+        let side = if side == Side::Front { 0 } else { 1 };
+        way.blocked[side] || (alone && way.no_key[side])
+    }
+
+    /// First of `present` that keeps the unit from leaving, and what of the unit it stops.
+    pub fn blocker(&self, unit: &[usize], present: &[usize], side: Side) -> Option<(usize, usize)> {
+        let alone = unit.len() == 1;
+        unit.iter().find_map(|&moving| {
+            let stops =
+                |standing: &&usize| !unit.contains(standing) && self.stops(moving, **standing, side, alone);
+            present.iter().find(stops).map(|&standing| (moving, standing))
+        })
+    }
+}
+
+/// Each of two items as the moving one. Straight paths are alike seen from either: what keeps one from leaving to the front keeps
+/// the other from leaving to the back; toothed ones turn at their own lead and are looked at both ways.
+fn both_ways(
+    actuator: &Actuator,
+    bodies: &[Body],
+    [one, other]: [&Item; 2],
+    toothed: bool,
+) -> Result<[Way; 2], ShapeError> {
+    let front = in_the_way(actuator, bodies, one, other, Side::Front)?;
+    let back = in_the_way(actuator, bodies, one, other, Side::Back)?;
+    let [mut front_of_other, mut back_of_other] = [back, front];
+    if toothed {
+        front_of_other = in_the_way(actuator, bodies, other, one, Side::Front)?;
+        back_of_other = in_the_way(actuator, bodies, other, one, Side::Back)?;
+    }
+    let no_keys = |moving: &Item, standing: &Item| -> Result<[bool; 2], ShapeError> {
+        Ok([
+            no_key(actuator, bodies, moving, standing, Side::Front)?,
+            no_key(actuator, bodies, moving, standing, Side::Back)?,
+        ])
+    };
+    // Nothing is pulled off a screw that stands in its thread; the screw turns out of it.
+    let threaded = |moving: &Item, standing: &Item| {
+        matches!(standing.kind, Kind::Screws(_))
+            && !matches!(moving.kind, Kind::Screws(_))
+            && is_threaded(actuator, bodies, moving, standing)
+    };
+    let way = |moving: &Item, standing: &Item, [front, back]: [bool; 2]| -> Result<Way, ShapeError> {
+        let held = threaded(moving, standing);
+        Ok(Way { blocked: [front || held, back || held], no_key: no_keys(moving, standing)? })
+    };
+    Ok([way(one, other, [front, back])?, way(other, one, [front_of_other, back_of_other])?])
+}
+
+fn is_toothed(bodies: &[Body], item: &Item) -> bool {
+    let twisted = |body: &Body| body.layers.iter().any(|layer| layer.twist.is_some());
+    item.bodies.iter().filter_map(|&index| bodies.get(index)).any(twisted)
+}
+
+fn is_threaded(actuator: &Actuator, bodies: &[Body], one: &Item, other: &Item) -> bool {
+    let role = |item: &Item, index: usize| {
+        item.bodies.get(index).and_then(|&body| bodies.get(body)).map(|body| body.role)
+    };
+    let Some(screw) = role(other, 0) else { return false };
+    (0..one.bodies.len())
+        .filter_map(|index| role(one, index))
+        .any(|role| contact::meant(actuator, role, screw) == Some(Contact::Thread))
+}
+
+/// Whether the keys of a joint's screws run into the standing item; always, on the side where no head is.
+fn no_key(
+    actuator: &Actuator,
+    bodies: &[Body],
+    moving: &Item,
+    standing: &Item,
+    side: Side,
+) -> Result<bool, ShapeError> {
+    if !matches!(moving.kind, Kind::Screws(_)) {
+        return Ok(false);
+    }
+    for screw in moving.bodies.iter().filter_map(|&index| bodies.get(index)) {
+        if leaves_to(screw) != side {
+            return Ok(true);
+        }
+        for body in standing.bodies.iter().filter_map(|&index| bodies.get(index)) {
+            if key_meets(actuator, screw, body, side)? {
+                return Ok(true);
+            }
+        }
+    }
+    Ok(false)
+}
+
+fn in_the_way(
+    actuator: &Actuator,
+    bodies: &[Body],
+    moving: &Item,
+    standing: &Item,
+    side: Side,
+) -> Result<bool, ShapeError> {
+    for a in moving.bodies.iter().filter_map(|&index| bodies.get(index)) {
+        for b in standing.bodies.iter().filter_map(|&index| bodies.get(index)) {
+            // The first planet with what is on its pin stands for all.
+            if [a, b].iter().any(|body| body.pin.is_some_and(|pin| pin > 0)) {
+                continue;
+            }
+            let meant = contact::meant(actuator, a.role, b.role);
+            if matches!(meant, Some(Contact::Thread | Contact::InMotor | Contact::Insert)) {
+                continue;
+            }
+            let slack = if meant == Some(Contact::Pressed) { PRESSED } else { ROUNDING };
+            if meets(a, b, side, slack)? {
+                return Ok(true);
+            }
+        }
+    }
+    Ok(false)
+}
+
+/// The side a screw comes out to: where its head is, the wider end.
+pub fn leaves_to(screw: &Body) -> Side {
+    let width = |layer: Option<&Layer>| layer.map_or(0.0, |layer| layer.bounds.high.x - layer.bounds.low.x);
+    // A button head's crown is narrower than its rim but still wider than any shank.
+    if width(screw.layers.first()) > width(screw.layers.last()) { Side::Back } else { Side::Front }
+}
+
+/// Whether a layer is still to be passed.
+fn ahead(moving: [f64; 2], standing: [f64; 2], side: Side, slack: f64) -> bool {
+    match side {
+        Side::Front => standing[1] > moving[0] + slack,
+        Side::Back => standing[0] < moving[1] - slack,
+    }
+}
+
+fn meets(a: &Body, b: &Body, side: Side, slack: f64) -> Result<bool, ShapeError> {
+    if a.bounds.gap_to(b.bounds) > 0.0 || !ahead(a.z(), b.z(), side, slack) {
+        return Ok(false);
+    }
+    for (i, moving) in a.layers.iter().enumerate() {
+        for (j, standing) in b.layers.iter().enumerate() {
+            if !ahead(moving.z, standing.z, side, slack) || moving.bounds.gap_to(standing.bounds) > 0.0 {
+                continue;
+            }
+            let hits = match moving.twist {
+                Some(twist) => screwed(a, i, twist, standing, moving.z, side)?,
+                None => passes((a, i, moving), (b, j, standing), side, slack)?,
+            };
+            if hits {
+                return Ok(true);
+            }
+        }
+    }
+    Ok(false)
+}
+
+/// Whether a layer runs into another that is ahead of it. Each height of the moving one passes all heights of the other that are
+/// ahead of that; a tapered wall is widest at an end of them.
+fn passes(
+    (a, i, moving): (&Body, usize, &Layer),
+    (b, j, standing): (&Body, usize, &Layer),
+    side: Side,
+    slack: f64,
+) -> Result<bool, ShapeError> {
+    let steep = moving.straight_near(standing, 0.0);
+    let wall = standing.straight_near(moving, 0.0);
+    let [from, to] = moving.z;
+    // No shared heights: silhouettes alone count.
+    if standing.z[0] >= to || standing.z[1] <= from {
+        return Ok(overlap(moving.low(), standing.low())?
+            || (!wall && overlap(moving.low(), standing.high())?)
+            || (!steep && overlap(moving.high(), standing.low())?)
+            || (!steep && !wall && overlap(moving.high(), standing.high())?));
+    }
+    let heights = match (steep, side) {
+        // The end that trails passes all that the rest does.
+        (true, Side::Front) => vec![from],
+        (true, Side::Back) => vec![to],
+        (false, _) => (0..5).map(|step| from + (to - from) * f64::from(step) / 4.0).collect(),
+    };
+    for z in heights {
+        let passed = match side {
+            Side::Front => [f64::max(standing.z[0], z), standing.z[1]],
+            Side::Back => [standing.z[0], f64::min(standing.z[1], z)],
+        };
+        if passed[1] - passed[0] < slack {
+            continue;
+        }
+        let own = if steep { moving.low().clone() } else { a.section_near(i, z, standing, 0.0)? };
+        if wall {
+            if overlap(&own, standing.low())? {
+                return Ok(true);
+            }
+            continue;
+        }
+        for end in passed {
+            if overlap(&own, &b.section_near(j, end, moving, 0.0)?)? {
+                return Ok(true);
+            }
+        }
+    }
+    Ok(false)
+}
+
+/// A toothed body leaves turning at its own lead, so that at every height its section stays as it is.
+fn screwed(
+    body: &Body,
+    layer: usize,
+    twist: f64,
+    standing: &Layer,
+    moving: [f64; 2],
+    side: Side,
+) -> Result<bool, ShapeError> {
+    let Some(slab) = body.stack.slabs.get(layer) else { return Ok(false) };
+    // What stays out of the circles its material turns between isn't met.
+    let centre = Point::polar(body.place.distance, body.place.angle);
+    if let Some((inner, outer)) = slab.bottom().radial_extent() {
+        let ring =
+            if inner > 0.0 { Region::annulus(centre, inner, outer) } else { Region::disc(centre, outer) };
+        let ring = Section::of(ring);
+        if !overlap(&ring, standing.low())? && (standing.straight() || !overlap(&ring, standing.high())?) {
+            return Ok(false);
+        }
+    }
+    let passed = match side {
+        Side::Front => [f64::max(standing.z[0], moving[0]), standing.z[1]],
+        Side::Back => [standing.z[0], f64::min(standing.z[1], moving[1])],
+    };
+    for end in 0..2 {
+        // Of a twisted section the ends are known; in between both turn alike or one is round.
+        let (z, section) = match (end, standing.straight()) {
+            (0, _) => (standing.z[0], standing.low()),
+            (_, true) => (passed[1], standing.low()),
+            (_, false) => (standing.z[1], standing.high()),
+        };
+        if overlap(&continued(body, slab, twist, z), section)? {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}
+
+/// The section a layer would have at another height if it went on.
+fn continued(body: &Body, slab: &Slab, twist: f64, z: f64) -> Section {
+    let loops = slab.loops.iter().map(|one| match one.wall {
+        Wall::Twisted { .. } => one.bottom.rotated(twist * (z - slab.z[0])),
+        Wall::Straight | Wall::Tapered => one.bottom.clone(),
+    });
+    let region = Region { loops: loops.collect() }.rotated(body.place.turn);
+    Section::of(region.translated(Point::polar(body.place.distance, body.place.angle)))
+}
+
+fn overlap(a: &Section, b: &Section) -> Result<bool, ShapeError> {
+    if a.surely_overlaps(b) {
+        return Ok(true);
+    }
+    if a.lateral(b, 0.0) != Lateral::Meets {
+        return Ok(false);
+    }
+    let shared = a.shared(b)?;
+    let perimeter = shared.perimeter();
+    Ok(perimeter > 0.0 && 2.0 * shared.area() / perimeter > SLIDES)
+}
+
+/// Width across corners of a screw's key with its room.
+pub fn key_diameter(actuator: &Actuator, screw: &Body) -> f64 {
+    let Role::Screw(joint) = screw.role else { return 0.0 };
+    let Some(bolting) = bolting(actuator, joint) else { return 0.0 };
+    let hex =
+        screw_head(bolting.head, bolting.thread).map_or(0.8 * bolting.thread.nominal(), |head| head.hex);
+    2.0 * hex / 3f64.sqrt() + 2.0 * KEY_ROOM
+}
+
+/// Whether the key, from the head outwards, runs into a body.
+fn key_meets(actuator: &Actuator, screw: &Body, body: &Body, side: Side) -> Result<bool, ShapeError> {
+    let centre = Point::polar(screw.place.distance, screw.place.angle);
+    let radius = key_diameter(actuator, screw) / 2.0;
+    let corner = Point::new(radius, radius);
+    let bounds = Bounds::of(centre - corner, centre + corner);
+    if bounds.gap_to(body.bounds) > 0.0 {
+        return Ok(false);
+    }
+    let key = Section::of(Region::disc(centre, radius));
+    let z = screw.z();
+    for layer in &body.layers {
+        // From the head's top on.
+        let beyond = match side {
+            Side::Front => layer.z[1] > z[1] + ROUNDING,
+            Side::Back => layer.z[0] < z[0] - ROUNDING,
+        };
+        if beyond && (overlap(&key, layer.low())? || (!layer.straight() && overlap(&key, layer.high())?)) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}

@@ -1,0 +1,293 @@
+//! Every body of the actuator where it stands: printed ones as drawn, and bought ones.
+
+use rayon::prelude::*;
+
+use super::Unmet;
+use super::section::Section;
+use crate::bom::Kind;
+use crate::bought::{self, Bought};
+use crate::design::{Joint, PartName};
+use crate::geometry::{Bounds, Point, ShapeError, Slab, Stack, Wall};
+use crate::layout::Actuator;
+use crate::parts::{self, Motion, Part, Place};
+
+/// What a body is, as far as its neighbours care.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Role {
+    Printed(PartName),
+    Screw(Joint),
+    Insert(Joint),
+    Stator,
+    Rotor,
+    Magnet,
+    Board,
+    Pin,
+    OutputInnerRing,
+    OutputOuterRing,
+    PlanetInnerRing,
+    PlanetOuterRing,
+    Bush,
+}
+
+/// One body at one place.
+#[derive(Clone, Debug)]
+pub struct Body {
+    /// As in the assembly's tree; copies share it.
+    pub name: String,
+    pub copy: usize,
+    pub role: Role,
+    pub motion: Motion,
+    /// Which planet's pin it stands on; none for the rest.
+    pub pin: Option<usize>,
+    pub place: Place,
+    pub stack: Stack,
+    pub layers: Vec<Layer>,
+    pub bounds: Bounds,
+}
+
+/// One slab, placed.
+#[derive(Clone, Debug)]
+pub struct Layer {
+    pub z: [f64; 2],
+    pub bounds: Bounds,
+    /// Sections at its lower and upper end; one for straight walls.
+    low: Section,
+    high: Option<Section>,
+    /// Of each loop, over the whole height.
+    loops: Vec<Extent>,
+    /// Turn of its twisted walls \[rad/mm\].
+    pub twist: Option<f64>,
+}
+
+/// Box and radii from the axis that a loop keeps within, and whether it goes straight up.
+#[derive(Clone, Copy, Debug)]
+struct Extent {
+    bounds: Bounds,
+    radius: [f64; 2],
+    straight: bool,
+}
+
+impl Layer {
+    pub fn straight(&self) -> bool {
+        self.high.is_none()
+    }
+
+    /// All walls within reach of the other layer go straight up.
+    pub fn straight_near(&self, other: &Layer, reach: f64) -> bool {
+        self.straight() || self.loops.iter().all(|one| one.straight || !other.reaches(one, reach))
+    }
+
+    /// Whether a loop is near this layer: not so when it runs, with all it encloses, where this layer has nothing.
+    fn reaches(&self, other: &Extent, reach: f64) -> bool {
+        let least = self.low.least_radius().min(self.high().least_radius());
+        let most = self.loops.iter().map(|one| one.radius[1]).fold(0.0, f64::max);
+        other.bounds.gap_to(self.bounds) <= reach
+            && other.radius[1] >= least - reach
+            && other.radius[0] <= most + reach
+    }
+
+    pub fn low(&self) -> &Section {
+        &self.low
+    }
+
+    pub fn high(&self) -> &Section {
+        self.high.as_ref().unwrap_or(&self.low)
+    }
+}
+
+impl Body {
+    fn of(
+        (name, role, motion): (&str, Role, Motion),
+        (copy, place): (usize, Place),
+        on_pin: bool,
+        stack: &Stack,
+    ) -> Result<Body, ShapeError> {
+        let centre = Point::polar(place.distance, place.angle);
+        let placed = |region: crate::geometry::Region| {
+            let turned = if place.turn == 0.0 { region } else { region.rotated(place.turn) };
+            Section::of(if place.distance == 0.0 { turned } else { turned.translated(centre) })
+        };
+        let mut layers = Vec::with_capacity(stack.slabs.len());
+        for slab in &stack.slabs {
+            let straight = slab.loops.iter().all(|one| one.wall == Wall::Straight);
+            let low = placed(slab.region_at(slab.z[0])?);
+            let high = if straight { None } else { Some(placed(slab.region_at(slab.z[1])?)) };
+            let twist = slab.loops.iter().find_map(|one| match one.wall {
+                Wall::Twisted { per_mm } => Some(per_mm),
+                _ => None,
+            });
+            let mut bounds = high.as_ref().map_or(low.bounds, |high| low.bounds.merged(high.bounds));
+            if twist.is_some() {
+                // Between its ends a tip may stand farther out: the circle round all.
+                let reach =
+                    slab.loops.iter().map(|one| one.bottom.max_radius(Point::ORIGIN)).fold(0.0, f64::max);
+                let corner = Point::new(reach, reach);
+                bounds = bounds.merged(Bounds::of(centre - corner, centre + corner));
+            }
+            let loops = extents(slab, &low, high.as_ref(), bounds);
+            layers.push(Layer { z: slab.z, bounds, low, high, loops, twist });
+        }
+        let bounds = layers.iter().fold(Bounds::EMPTY, |sum, layer| sum.merged(layer.bounds));
+        Ok(Body {
+            name: name.to_string(),
+            copy,
+            role,
+            motion,
+            pin: on_pin.then_some(copy),
+            place,
+            stack: stack.clone(),
+            layers,
+            bounds,
+        })
+    }
+
+    pub fn z(&self) -> [f64; 2] {
+        self.stack.z_range()
+    }
+
+    /// Section of a layer at a height between its ends, without the loops that run where `other` has nothing.
+    ///
+    /// # Errors
+    /// A tapered wall that can't be cut there.
+    pub fn section_near(
+        &self,
+        layer: usize,
+        z: f64,
+        other: &Layer,
+        reach: f64,
+    ) -> Result<Section, ShapeError> {
+        let (Some(slab), Some(own)) = (self.stack.slabs.get(layer), self.layers.get(layer)) else {
+            return Ok(Section::of(Default::default()));
+        };
+        // A loop that encloses the other must stay, however far out it runs.
+        let matters = |extent: &Extent| {
+            extent.bounds.gap_to(other.bounds) <= reach
+                && extent.radius[1] >= other.low.least_radius().min(other.high().least_radius()) - reach
+        };
+        let loops: Vec<_> = slab
+            .loops
+            .iter()
+            .zip(&own.loops)
+            .filter(|(_, extent)| matters(extent))
+            .map(|(one, _)| one.clone())
+            .collect();
+        let region = Slab { z: slab.z, loops }.region_at(z)?;
+        let region = if self.place.turn == 0.0 { region } else { region.rotated(self.place.turn) };
+        Ok(Section::of(if self.place.distance == 0.0 {
+            region
+        } else {
+            region.translated(Point::polar(self.place.distance, self.place.angle))
+        }))
+    }
+
+    /// What a meeting is called: the name, with the copy's number where there are several of them to tell apart.
+    pub fn label(&self) -> String {
+        if self.place.distance > 0.0 { format!("{} {}", self.name, self.copy + 1) } else { self.name.clone() }
+    }
+}
+
+/// What each loop of a slab keeps within; a twisted one within the whole layer's bounds.
+fn extents(slab: &Slab, low: &Section, high: Option<&Section>, bounds: Bounds) -> Vec<Extent> {
+    let placed = low.loop_extents().zip(high.unwrap_or(low).loop_extents());
+    slab.loops
+        .iter()
+        .zip(placed)
+        .map(|(one, ((low, inner), (high, outer)))| Extent {
+            bounds: if matches!(one.wall, Wall::Twisted { .. }) { bounds } else { low.merged(high) },
+            radius: match one.wall {
+                // Off the axis the radii between the ends aren't known.
+                Wall::Twisted { .. } if inner != outer => [0.0, f64::INFINITY],
+                _ => [inner[0].min(outer[0]), inner[1].max(outer[1])],
+            },
+            straight: one.wall == Wall::Straight,
+        })
+        .collect()
+}
+
+/// All bodies of an actuator, printed ones as drawn.
+///
+/// # Errors
+/// Bodies that have no shape.
+pub fn bodies(actuator: &Actuator) -> Result<Vec<Body>, Unmet> {
+    let nominal = actuator.nominal();
+    let (printed, bought) = rayon::join(|| parts::all(&nominal), || bought::all(&nominal));
+    place_all(&nominal, &printed?, &bought?)
+}
+
+/// Given parts and bought bodies at their places.
+///
+/// # Errors
+/// A section that can't be formed.
+pub fn place_all(actuator: &Actuator, printed: &[Part], bought: &[Bought]) -> Result<Vec<Body>, Unmet> {
+    let made: Vec<Vec<Body>> = printed
+        .par_iter()
+        .map(|part| {
+            let head = (part.name.as_str(), Role::Printed(part.name), part.motion);
+            let on_pin = part.on_pin();
+            let places = if on_pin {
+                planets(actuator, part.motion)
+            } else {
+                vec![Place { distance: 0.0, angle: 0.0, turn: 0.0 }]
+            };
+            places
+                .into_iter()
+                .enumerate()
+                .map(|copy| Body::of(head, copy, on_pin, &part.stack))
+                .collect::<Result<Vec<Body>, _>>()
+        })
+        .collect::<Result<_, _>>()?;
+    let purchased: Vec<Vec<Body>> = bought
+        .par_iter()
+        .map(|one| {
+            let Some(role) = role(one) else { return Ok(Vec::new()) };
+            let on_pin = matches!(
+                role,
+                Role::Pin
+                    | Role::PlanetInnerRing
+                    | Role::PlanetOuterRing
+                    | Role::Bush
+                    | Role::Printed(PartName::Planet)
+            );
+            let head = (one.name.as_str(), role, one.motion);
+            one.places
+                .iter()
+                .enumerate()
+                .map(|(copy, place)| Body::of(head, (copy, *place), on_pin, &one.stack))
+                .collect::<Result<Vec<Body>, _>>()
+        })
+        .collect::<Result<_, ShapeError>>()?;
+    Ok(made.into_iter().chain(purchased).flatten().collect())
+}
+
+/// Where what stands on the pins is.
+fn planets(actuator: &Actuator, motion: Motion) -> Vec<Place> {
+    (0..actuator.stage.planets)
+        .map(|index| {
+            let phase = actuator.stage.planet_phase(index);
+            // Only a toothed body cares how it is turned about its own axis.
+            let turn = if motion == Motion::Planet { phase.turn } else { 0.0 };
+            Place { distance: actuator.stage.centre_distance, angle: phase.position, turn }
+        })
+        .collect()
+}
+
+fn role(bought: &Bought) -> Option<Role> {
+    let planet = bought.name.starts_with("planet");
+    Some(match (bought.kind, bought.joint, bought.motion) {
+        (Kind::Fastener, Some(joint), _) => Role::Screw(joint),
+        (Kind::Insert, Some(joint), _) => Role::Insert(joint),
+        (Kind::Motor, _, Motion::Fixed) => Role::Stator,
+        (Kind::Motor, ..) => Role::Rotor,
+        (Kind::Magnet, ..) => Role::Magnet,
+        (Kind::Controller, ..) => Role::Board,
+        (Kind::Pin, ..) => Role::Pin,
+        (Kind::Gear, _, Motion::Planet) => Role::Printed(PartName::Planet),
+        (Kind::Gear, ..) => Role::Printed(PartName::Sun),
+        (Kind::Bearing, _, Motion::Planet) if bought.name == "planet bush" => Role::Bush,
+        (Kind::Bearing, _, Motion::Planet) => Role::PlanetOuterRing,
+        (Kind::Bearing, _, Motion::Carrier) if planet => Role::PlanetInnerRing,
+        (Kind::Bearing, _, Motion::Carrier) => Role::OutputInnerRing,
+        (Kind::Bearing, ..) => Role::OutputOuterRing,
+        _ => return None,
+    })
+}
