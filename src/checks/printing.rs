@@ -91,8 +91,18 @@ pub static CHECKS: &[Check] = &[
             let share = |part: &crate::parts::MadePart| {
                 (0..3).map(|axis| part.size[axis] / bed[axis]).fold(0.0, f64::max)
             };
-            let worst = made.parts.iter().map(share).fold(0.0, f64::max);
-            Outcome::at_most(worst, 1.0).remedy("A larger printer, or a smaller rotor.")
+            let worst = made.parts.iter().max_by(|a, b| share(a).total_cmp(&share(b)));
+            let Some(part) = worst else { return Outcome::not_applicable("Nothing is printed.") };
+            let [length, width, height] = part.size;
+            Outcome::at_most(share(part), 1.0)
+                .remark(format!(
+                    "{}: {length:.1} x {width:.1} x {height:.1} mm, bed {} x {} x {} mm.",
+                    part.part.name.as_str(),
+                    bed[0],
+                    bed[1],
+                    bed[2]
+                ))
+                .remedy("A larger printer, or a smaller rotor.")
         },
     },
 ];

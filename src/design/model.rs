@@ -538,6 +538,8 @@ pub struct Printer {
     pub hole_growth: Vec<FitRange>,
     /// How far upright posts without a fit come out large.
     pub post_growth: f64,
+    /// The same where it was measured by diameter.
+    pub post_growth_by_size: Vec<FitRange>,
     /// Share by which prints come out small.
     pub shrinkage: f64,
     /// The same for single materials, by name.
@@ -566,13 +568,12 @@ pub struct Printer {
 impl Printer {
     /// Diameter at which to print a hole without a fit so that it comes out at `diameter`.
     pub fn hole(&self, diameter: f64) -> f64 {
-        let range = self.hole_growth.iter().find(|range| diameter > range.over && diameter <= range.up_to);
-        diameter + range.map_or(0.0, |range| range.allowance)
+        diameter + growth(&self.hole_growth, diameter).unwrap_or(0.0)
     }
 
     /// Diameter at which to print a post without a fit so that it comes out at `diameter`.
     pub fn post(&self, diameter: f64) -> f64 {
-        diameter - self.post_growth
+        diameter - growth(&self.post_growth_by_size, diameter).unwrap_or(self.post_growth)
     }
 
     /// Scale at which a part of a material is printed so that it comes out at its size.
@@ -595,6 +596,12 @@ impl Printer {
             })
             .map_or(0.0, |range| range.allowance)
     }
+}
+
+/// Allowance of the first range that holds a diameter.
+fn growth(ranges: &[FitRange], diameter: f64) -> Option<f64> {
+    let range = ranges.iter().find(|range| diameter > range.over && diameter <= range.up_to)?;
+    Some(range.allowance)
 }
 
 /// Safety factors and margins wanted.

@@ -400,18 +400,13 @@ fn fasteners(keys: &DesignKeys) -> BTreeMap<Joint, ForcedJoint> {
 }
 
 fn printer(keys: &PrinterKeys) -> Printer {
-    let bearing_seat = keys.bearing_seat.value.iter().map(|range| FitRange {
-        over: range.over.value,
-        up_to: range.up_to.value,
-        allowance: range.allowance.value,
-    });
     Printer {
         name: keys.name.value.clone(),
         line_width: keys.line_width.value,
         layer_height: keys.layer_height.value,
         first_layer_height: keys.first_layer_height.value,
         bed: keys.bed.value,
-        bearing_seat: bearing_seat.collect(),
+        bearing_seat: ranges(&keys.bearing_seat.value).collect(),
         bearing_post: keys.bearing_post.value,
         ring_insert: keys.ring_insert.value,
         sun_socket: keys.sun_socket.value,
@@ -423,6 +418,7 @@ fn printer(keys: &PrinterKeys) -> Printer {
         running_axial: keys.running_axial.value,
         hole_growth: hole_growth(keys),
         post_growth: keys.post_growth.value,
+        post_growth_by_size: ranges(&keys.post_growth_by_size.value).collect(),
         shrinkage: keys.shrinkage.value,
         material_shrinkage: keys
             .material_shrinkage
@@ -451,13 +447,16 @@ fn printer(keys: &PrinterKeys) -> Printer {
 
 /// The ranges that were measured, then the rest.
 fn hole_growth(keys: &PrinterKeys) -> Vec<FitRange> {
-    let measured = keys.hole_growth_by_size.value.iter().map(|range| FitRange {
+    let rest = FitRange { over: 0.0, up_to: f64::INFINITY, allowance: keys.hole_growth.value };
+    ranges(&keys.hole_growth_by_size.value).chain(std::iter::once(rest)).collect()
+}
+
+fn ranges(keys: &[FitRangeKeys]) -> impl Iterator<Item = FitRange> + '_ {
+    keys.iter().map(|range| FitRange {
         over: range.over.value,
         up_to: range.up_to.value,
         allowance: range.allowance.value,
-    });
-    let rest = FitRange { over: 0.0, up_to: f64::INFINITY, allowance: keys.hole_growth.value };
-    measured.chain(std::iter::once(rest)).collect()
+    })
 }
 
 fn limits(keys: &LimitsKeys) -> Limits {

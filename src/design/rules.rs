@@ -412,15 +412,22 @@ impl Rules<'_> {
                 );
             }
         }
-        for range in &printer.hole_growth_by_size.value {
+        for (ranges, [over, up_to]) in [
+            (
+                &printer.hole_growth_by_size.value,
+                ["printer.hole_growth_by_size.over", "printer.hole_growth_by_size.up_to"],
+            ),
+            (
+                &printer.post_growth_by_size.value,
+                ["printer.post_growth_by_size.over", "printer.post_growth_by_size.up_to"],
+            ),
+        ] {
             let why = "a range goes from its smaller to its larger diameter";
-            self.below(
-                (&range.over, "printer.hole_growth_by_size.over"),
-                (&range.up_to, "printer.hole_growth_by_size.up_to"),
-                why,
-            );
+            for range in ranges {
+                self.below((&range.over, over), (&range.up_to, up_to), why);
+            }
+            self.no_overlap(ranges, over);
         }
-        self.no_overlap(&printer.hole_growth_by_size.value);
         self.below(
             (&printer.layer_height, "printer.layer_height"),
             (&printer.line_width, "printer.line_width"),
@@ -494,7 +501,7 @@ impl Rules<'_> {
     }
 
     /// Measured ranges may leave gaps, which the general value fills, but a diameter lies in one of them only.
-    fn no_overlap(&mut self, ranges: &[FitRangeKeys]) {
+    fn no_overlap(&mut self, ranges: &[FitRangeKeys], key: &str) {
         for pair in ranges.windows(2) {
             let [first, second] = pair else { continue };
             if first.up_to.is_sound() && second.over.is_sound() && second.over.value < first.up_to.value {
@@ -505,8 +512,8 @@ impl Rules<'_> {
                 );
                 self.conflict(
                     &second.over,
-                    "printer.hole_growth_by_size.over",
-                    "The ranges of hole growth overlap",
+                    key,
+                    "The ranges of growth overlap",
                     found,
                     "smaller diameters first, each range beginning where the one before it ends or later",
                 );

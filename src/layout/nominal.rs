@@ -55,6 +55,7 @@ fn exact(printer: &Printer) -> Printer {
         register: 0.0,
         hole_growth: Vec::new(),
         post_growth: 0.0,
+        post_growth_by_size: Vec::new(),
         elephant_foot: 0.0,
         tooth_growth: 0.0,
         shrinkage: 0.0,

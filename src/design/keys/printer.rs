@@ -39,6 +39,9 @@ section! {
             [default "[]" "hole_growth for all."], "[{ over = \"2 mm\", up_to = \"5 mm\", allowance = \"0.25 mm\" }]",
             "The same by diameter, where it was measured; hole_growth elsewhere.";
         post_growth: f64 = Takes::length(-0.5, 0.5), [default "0 mm" "Not known before posts are printed."], "0.1 mm", "How far upright posts without a fit come out large; taken off them.";
+        post_growth_by_size: Vec<FitRangeKeys> = Takes::Sections(FitRangeKeys::SECTION),
+            [default "[]" "post_growth for all."], "[{ over = \"2 mm\", up_to = \"8 mm\", allowance = \"0.1 mm\" }]",
+            "The same by diameter, where it was measured; post_growth elsewhere.";
         bridge: f64 = Takes::length(0.0, 100.0), [default "10 mm" "Common practice, no source."], "10 mm", "Longest bridge.";
         overhang: f64 = Takes::Quantity { kind: Kind::Angle, least: 0.0, most: PI / 2.0 }, [default "45 deg" "Common practice, no source."], "45 deg", "Steepest overhang, from the vertical.";
         elephant_foot: f64 = Takes::length(0.0, 1.0), [default "0.2 mm" "Common practice, no source: 0.1 to 0.3."], "0.2 mm", "How far the first layers bulge.";
