@@ -21,7 +21,7 @@ pub fn markdown(product: &Product) -> String {
         })
         .collect();
     let mut text = format!(
-        "# Prints of {}\n\nPrinter: {}, lines {} mm. Files lie as they print: no turning, no supports. Times are estimates, {} to {} times.\n",
+        "# Prints of {}\n\nPrinter: {}, lines {} mm. Files lie as they print: no turning, no supports; every hole stands upright, and windows through walls end in a roof at 45 degrees. Times are estimates, {} to {} times.\n",
         design.name, design.printer.name, design.printer.line_width, BAND[0], BAND[1]
     );
     text.push_str("\n## Settings\n\n");
