@@ -133,7 +133,7 @@ fn steps_are_as_large_as_they_say() {
                         );
                     }
                 }
-                Kind::Pin | Kind::Clearance | Kind::Insert => {
+                Kind::Pin | Kind::Clearance | Kind::Insert | Kind::Pilot => {
                     let section = coupon.pieces[0].stack.region_at(2.0).expect("section").simplified();
                     let mut found: Vec<(f64, f64)> = section
                         .loops

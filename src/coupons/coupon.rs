@@ -24,6 +24,8 @@ pub enum Kind {
     Clearance,
     /// Pockets of heat-set inserts; steps: growth added to the diameter.
     Insert,
+    /// Pilot holes of a screw that forms its thread; steps: growth added to the diameter.
+    Pilot,
     /// Bores of the ring insert; steps: allowance on the diameter.
     RingInsert,
     /// The ring that is tried in them.

@@ -4,7 +4,7 @@ use crate::design::{GearSource, PartName, Printer, RingKind};
 use crate::geometry::ShapeError;
 use crate::layout::{Actuator, Anchor, PlanetSeat, SunJoint};
 use crate::parts::PartFault;
-use crate::tables::{HoleSeries, Insert, Thread};
+use crate::tables::{FormingBoss, HoleSeries, Insert, Thread, forming_rules, forming_screws};
 
 use super::hole_plate::HolePlate;
 use super::{Coupon, GAUGE_DIAMETER, GearPair, Kind, Piece, bridge, gauge, ring_ladder, sun_socket};
@@ -15,6 +15,10 @@ const SEAT_STEPS: [f64; 6] = [-0.10, -0.05, 0.0, 0.05, 0.10, 0.15];
 const POST_STEPS: [f64; 6] = [0.10, 0.05, 0.0, -0.05, -0.10, -0.15];
 const CLEARANCE_STEPS: [f64; 5] = [-0.2, -0.1, 0.0, 0.1, 0.2];
 const INSERT_STEPS: [f64; 4] = [-0.1, 0.0, 0.1, 0.2];
+/// A hole too small splits the boss, one too large strips.
+const PILOT_STEPS: [f64; 4] = [-0.1, 0.0, 0.1, 0.2];
+/// The size one keeps.
+const PILOT_SCREW: &str = "K30";
 const RING_INSERT_STEPS: [f64; 3] = [-0.1, 0.0, 0.1];
 const SOCKET_STEPS: [f64; 4] = [-0.05, 0.0, 0.05, 0.10];
 /// Each opens the pair by four times as much: 0.1 mm along the normal.
@@ -61,12 +65,14 @@ pub struct Plan {
     steps: Vec<f64>,
     /// The insert that a pocket is for.
     insert: Option<Insert>,
+    /// The boss that a pilot hole is for.
+    boss: Option<FormingBoss>,
 }
 
 impl Plan {
     fn new(name: String, kind: Kind, title: String, size: f64, part: PartName, steps: Vec<f64>) -> Plan {
         let steps = steps.into_iter().map(rounded).collect();
-        Plan { name, kind, title, size, part, steps, insert: None }
+        Plan { name, kind, title, size, part, steps, insert: None, boss: None }
     }
 
     pub fn made(self, actuator: &Actuator) -> Result<Coupon, PartFault> {
@@ -92,7 +98,7 @@ impl Plan {
                 .map(|(number, step)| Ok(ring_ladder::post(printer, self.size + step, number)?))
                 .collect(),
             Kind::RingInsertGauge => Ok(vec![ring_ladder::post(printer, self.size, 0)?]),
-            Kind::Pin | Kind::Clearance | Kind::Insert => Ok(vec![self.bar(printer)?]),
+            Kind::Pin | Kind::Clearance | Kind::Insert | Kind::Pilot => Ok(vec![self.bar(printer)?]),
             Kind::SunSocket => {
                 self.numbered().map(|(number, step)| sun_socket::socket(actuator, step, number)).collect()
             }
@@ -111,15 +117,24 @@ impl Plan {
 
     fn bar(&self, printer: &Printer) -> Result<Piece, ShapeError> {
         let diameters: Vec<f64> = self.steps.iter().map(|step| self.size + step).collect();
-        let plate = match &self.insert {
-            Some(insert) => HolePlate {
+        let plate = match (&self.insert, &self.boss) {
+            (None, Some(boss)) => HolePlate {
+                printer,
+                diameters: &diameters,
+                wall: (boss.outside - boss.hole) / 2.0,
+                thickness: boss.depth,
+                floor: None,
+            },
+            (Some(insert), _) => HolePlate {
                 printer,
                 diameters: &diameters,
                 wall: insert.boss_wall(),
                 thickness: INSERT_FLOOR + insert.length + INSERT_TIP_ROOM,
                 floor: Some(INSERT_FLOOR),
             },
-            None => HolePlate { printer, diameters: &diameters, wall: BAR_WALL, thickness: BAR, floor: None },
+            (None, None) => {
+                HolePlate { printer, diameters: &diameters, wall: BAR_WALL, thickness: BAR, floor: None }
+            }
         };
         plate.piece()
     }
@@ -139,6 +154,7 @@ pub fn plans(actuator: &Actuator) -> Vec<Plan> {
     posts(actuator, &mut plans);
     pins(actuator, &mut plans);
     screws(actuator, &mut plans);
+    pilots(actuator, &mut plans);
     ring_insert(actuator, &mut plans);
     gears(actuator, &mut plans);
     form(actuator, &mut plans);
@@ -214,6 +230,26 @@ fn screws(actuator: &Actuator, plans: &mut Vec<Plan>) {
         plan.insert = Some(insert);
         plans.push(plan);
     }
+}
+
+/// Self-tapping: for covers and brackets of one's own, since the actuator's joints use inserts.
+fn pilots(actuator: &Actuator, plans: &mut Vec<Plan>) {
+    let part = PartName::VentedBase;
+    let plastic = actuator.design.settings(part).material.name;
+    let rule_of = |name: &str| forming_rules().iter().find(|rule| rule.plastic == name);
+    let screw = forming_screws().iter().find(|screw| screw.name == PILOT_SCREW);
+    // The table has moulded plastics; for those it lacks the row of ABS stands in (a choice).
+    let (Some(rule), Some(screw)) = (rule_of(&plastic).or_else(|| rule_of("ABS")), screw) else { return };
+    let boss = rule.boss_of(screw.diameter);
+    let printer = &actuator.design.printer;
+    let steps = around(printer.hole(boss.hole) - boss.hole, &PILOT_STEPS);
+    let title = format!(
+        "Pilot holes of {} mm thread-forming screws, by the rule for {}",
+        screw.diameter, rule.plastic
+    );
+    let mut plan = Plan::new(format!("pilot-{}", screw.diameter), Kind::Pilot, title, boss.hole, part, steps);
+    plan.boss = Some(boss);
+    plans.push(plan);
 }
 
 fn ring_insert(actuator: &Actuator, plans: &mut Vec<Plan>) {

@@ -103,7 +103,7 @@ fn columns(kind: Kind) -> &'static [&'static str] {
         Kind::Bridge => &["span"],
         Kind::Overhang => &["lean from the vertical"],
         Kind::SunSocket => &["allowance on the diameter"],
-        Kind::Insert => &["growth added", "diameter as printed"],
+        Kind::Insert | Kind::Pilot => &["growth added", "diameter as printed"],
         _ => &["allowance", "diameter as printed"],
     }
 }
@@ -130,6 +130,11 @@ fn instruction(actuator: &Actuator, coupon: &Coupon) -> String {
             "Set one insert in each pocket with the tool at the temperature you use for the parts, flush, and let it cool. Wanted: \
              straight, flush, no bulge of plastic over the thread, and it holds a screw pulled hard. Without spare inserts: \
              measure pocket 1 with the shank of a drill or a caliper; it should come out at {size}."
+        ),
+        Kind::Pilot => format!(
+            "Drive a thread-forming screw into each hole to the bottom and back, three times, by hand, beginning with the widest. Wanted: \
+             the tightest hole (drawn {size} and up) whose boss neither splits nor bulges; a hole that strips is too wide. The actuator's own joints \
+             use inserts: keep this for covers and brackets of yours."
         ),
         Kind::RingInsert => "Push the ring of `ring-gauge` into each of these from the top. Wanted: the tightest that it goes into \
                              by hand. Lobes and teeth of the real insert take the same allowance."
