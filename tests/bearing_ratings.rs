@@ -2,6 +2,7 @@
 
 mod support;
 
+use hubwright::checks::Verdict;
 use hubwright::design::Bush;
 use hubwright::pipeline::{Made, make};
 use hubwright::ratings::bearing_friction::FrictionCase;
@@ -211,6 +212,13 @@ fn a_crossed_roller_carries_the_moment_itself() {
     near(life.basic, (5100.0f64 / by_hand).powf(10.0 / 3.0), 1e-6 * life.basic, "L10");
     assert_eq!(life.a_iso, None);
     assert_eq!(made.product.bearings.tilt, None);
+    // Half of C0 in a printed seat.
+    let value = |id: &str| {
+        let checked = made.checks.iter().find(|checked| checked.check.id == id).expect("the check");
+        checked.outcome.value.expect("a value")
+    };
+    near(value("output-static"), 7190.0 / rated.equivalent_static, 1e-9, "static");
+    near(value("output-moment"), rated.equivalent_static / 3595.0, 1e-9, "moment");
     for part in &made.product.parts {
         assert!(part.mesh().expect("closed").is_closed());
     }
@@ -265,5 +273,26 @@ fn part_lives_add_up() {
         });
         let (load, _) = mean(stretches, 3.0).expect("turns");
         near(load.powi(-3), get(&case, "whole"), 50.0, "life");
+    }
+}
+
+/// Thrust by hand: T / r tan(beta), off the stator one way round and onto it the other; judged once the motor says what it bears.
+#[test]
+fn the_suns_thrust_on_the_motor() {
+    let mut design = demo(SHOULDER);
+    for (limit, verdict) in
+        [(None, Verdict::NotApplicable), (Some(200.0), Verdict::Holds), (Some(100.0), Verdict::Fails)]
+    {
+        design.motor.thrust_limit = limit;
+        let made = make(&design).expect("makes");
+        let checked =
+            made.checks.iter().find(|checked| checked.check.id == "motor-thrust").expect("the check");
+        assert_eq!(checked.outcome.verdict, verdict);
+        if limit.is_some() {
+            let sun = &made.product.actuator.stage.sun;
+            let by_hand = made.product.actuator.torques.sun / (sun.reference_diameter / 2e3)
+                * sun.helix_angle.abs().tan();
+            near(checked.outcome.value.expect("a value"), by_hand, 1e-9 * by_hand, "thrust");
+        }
     }
 }

@@ -203,6 +203,18 @@ fn contradictions() {
     )));
 }
 
+/// Crossed rollers stand alone at the output; a planet turns on one kind of thing.
+#[test]
+fn bearings_that_do_not_go_together() {
+    let pair = "output = { designation = \"RA 5008\", count = 2 }";
+    let text = GOOD.replace("output = { designation = \"6810\" }", pair);
+    insta::assert_snapshot!(said(&format!("{text}planet = \"RB2008\"\n")));
+    insta::assert_snapshot!(said(&format!(
+        "{GOOD}planet = \"688\"\n[gearset.planet]\nbush = {{ bore = \"6 mm\", outer = \"8 mm\" }}\n"
+    )));
+    assert_eq!(said(&GOOD.replace("6810", "RB 5013")), "");
+}
+
 /// Figures of one motor that can't belong together: a unit that slipped.
 #[test]
 fn a_motor_that_contradicts_itself() {

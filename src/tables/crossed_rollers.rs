@@ -5,7 +5,14 @@ use std::sync::LazyLock;
 
 use super::bearing::{Bearing, BearingKind};
 
-const SOURCE: &str = "THK crossed roller rings, catalogue 382-3E, read; outside from the size code";
+const READ: &str = "THK crossed roller rings, catalogue 382-3E, read";
+const OUTSIDE_BY_CODE: &str =
+    "THK crossed roller rings, catalogue 382-3E, read; outside from the size code (from memory)";
+const RATING_TOO: &str =
+    "THK crossed roller rings, catalogue 382-3E, read; outside from the size code and C (from memory)";
+
+/// Rows whose outside the stored text lacks.
+const BY_CODE: [&str; 7] = ["RB3510", "RB4510", "RB5013", "RB7013", "RB8016", "RB9016", "RB6013"];
 
 /// Designation; bore, outside, pitch circle of the rollers, width, shoulders inside and outside \[mm\]; C, C0 \[N\]; mass \[kg\].
 type Row = (&'static str, [f64; 6], [f64; 2], f64);
@@ -48,7 +55,12 @@ fn row((designation, sizes, [dynamic_rating, static_rating], mass): &Row) -> Bea
         shoulder_inner_max: inner,
         shoulder_outer_max: outside,
         mass: *mass,
-        source: SOURCE.to_string(),
+        source: match *designation {
+            "RB6013" => RATING_TOO,
+            code if BY_CODE.contains(&code) => OUTSIDE_BY_CODE,
+            _ => READ,
+        }
+        .to_string(),
         ..Bearing::default()
     }
 }

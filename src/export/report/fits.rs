@@ -1,7 +1,9 @@
 //! `fits[]`: what sits in what: the class a metal part would have, and the allowance that is printed instead.
 //!
 //! Classes by which ring turns under the load (makers' catalogues, from memory): a ring that the load goes round wants a tight fit,
-//! k6 on a shaft, one that the load stands still on a sliding one, H7 in a housing, h6 on a shaft.
+//! k6 on a shaft, N7 in a housing, one that the load stands still on a sliding one, H7 in a housing, h6 on a shaft. The load is taken to
+//! hang: one that turns with the output reverses the two. A printed seat closes a bearing's clearance by about a micrometre
+//! (Lame's thick rings, see `ratings::joint::press_fit`), so that no larger clearance group is needed for it.
 
 use serde_json::{Value, json};
 
@@ -9,11 +11,34 @@ use super::round;
 use crate::layout::{Actuator, PlanetSeat};
 use crate::tables::fit::{Class, Letter, limits};
 
+/// What a metal part would be made to.
+enum Wanted {
+    Class(Class),
+    /// A class that the tables of tolerances here don't have.
+    Named(&'static str),
+}
+
+impl Wanted {
+    fn name(&self) -> String {
+        match self {
+            Wanted::Class(class) => class.to_string(),
+            Wanted::Named(name) => (*name).to_string(),
+        }
+    }
+
+    fn limits(&self, size: f64) -> Option<[f64; 2]> {
+        match self {
+            Wanted::Class(class) => limits(size, *class),
+            Wanted::Named(_) => None,
+        }
+    }
+}
+
 /// One seat.
 struct Seat<'a> {
     place: &'a str,
     size: f64,
-    class: Class,
+    class: Wanted,
     why: &'a str,
     /// As printed.
     printed: f64,
@@ -23,43 +48,46 @@ pub(super) fn fits(actuator: &Actuator) -> Value {
     let design = &actuator.design;
     let output = &design.bearings.output;
     let swings = design.load.oscillation.is_some();
-    let (housing, hub) = if swings {
+    let (housing, (hub_class, hub)) = if swings {
         (
             "swings to and fro: neither ring has the load go round it",
-            "swings to and fro; it must come off for service",
+            (Letter::H, "swings to and fro; it must come off for service"),
         )
     } else {
         (
             "a hanging load stands still on the outer ring",
-            "the load goes round the inner ring, but it must come off for service",
+            (
+                Letter::K,
+                "the load goes round the inner ring; printed, it slides on and is clamped, so that it comes off for service",
+            ),
         )
     };
     let mut seats = vec![
         Seat {
             place: "output bearing in the ring housing",
             size: output.outer,
-            class: Class::Hole(7),
+            class: Wanted::Class(Class::Hole(7)),
             why: housing,
             printed: actuator.housing.seat,
         },
         Seat {
             place: "hub in the output bearing",
             size: output.bore,
-            class: Class::Shaft(Letter::H, 6),
+            class: Wanted::Class(Class::Shaft(hub_class, 6)),
             why: hub,
             printed: actuator.carrier.hub_diameter,
         },
         Seat {
             place: "planet pin in the carrier",
             size: actuator.planet.pin_diameter,
-            class: Class::Hole(7),
+            class: Wanted::Class(Class::Hole(7)),
             why: "a dowel m6 is pressed in",
             printed: actuator.carrier.pin_hole,
         },
         Seat {
             place: "planet pin in the back plate",
             size: actuator.planet.pin_diameter,
-            class: Class::Hole(8),
+            class: Wanted::Class(Class::Hole(8)),
             why: "the plate slips over the pins",
             printed: actuator.back_plate.pin_hole,
         },
@@ -68,8 +96,8 @@ pub(super) fn fits(actuator: &Actuator) -> Value {
         seats.push(Seat {
             place: "planet bearing in the planet",
             size: bearing.outer,
-            class: Class::Hole(7),
-            why: "the load goes round the outer ring: a metal planet would want it tight (N7); printed, two light bearings and a lip hold it",
+            class: Wanted::Named("N7"),
+            why: "the load goes round the outer ring: a metal planet would want it tight; printed, two light bearings and a lip hold it",
             printed: actuator.planet.seat,
         });
     }
@@ -80,8 +108,8 @@ fn row(seat: &Seat) -> Value {
     json!({
         "place": seat.place,
         "size_mm": round(seat.size),
-        "metal_class": seat.class.to_string(),
-        "metal_limits_um": limits(seat.size, seat.class).map(|limits| limits.map(|limit| round(limit * 1e3))),
+        "metal_class": seat.class.name(),
+        "metal_limits_um": seat.class.limits(seat.size).map(|limits| limits.map(|limit| round(limit * 1e3))),
         "why": seat.why,
         "printed_mm": round(seat.printed),
         "printed_allowance_mm": round(seat.printed - seat.size),
