@@ -51,7 +51,7 @@ fn write_meshes(folder: &Path, made: &Made, solids: &Solids) -> io::Result<()> {
         stl::write(mesh, &mut out)?;
         out.flush()
     })?;
-    fs::write(folder.join("assembly.glb"), glb::glb(&design.name, &solids.scene))?;
+    fs::write(folder.join("assembly.glb"), glb::glb(&product.actuator, &solids.scene))?;
     let (plates, _) = plates(product);
     plates.par_iter().enumerate().try_for_each(|(index, plate)| {
         let title = format!("{}, plate {}", design.name, index + 1);
