@@ -16,6 +16,7 @@
 pub mod assembly; // how it goes together and comes apart
 pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
+pub mod book; // the build book: one page with everything
 pub mod bought; // bought parts as simple bodies
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command

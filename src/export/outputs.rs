@@ -11,6 +11,7 @@ use super::{
     assembly_sheet, drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, print_sheet, report, step_files,
     stl, threemf,
 };
+use crate::book::{self, Drawing};
 use crate::drive_sheet::DriveSheet;
 use crate::gear_sheet::GearSheet;
 use crate::pipeline::{Made, Solids};
@@ -34,7 +35,9 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
         gear_sheets::markdown(&actuator.design.name, &GearSheet::all(actuator)),
     )?;
     fs::write(folder.join("drive.md"), drive_sheet::markdown(&DriveSheet::of(&made.product)))?;
-    fs::write(folder.join("mesh.svg"), mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?)?;
+    let mesh_drawing = mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?;
+    fs::write(folder.join("book.html"), book::book(made, solids, &[Drawing::mesh(&mesh_drawing)]))?;
+    fs::write(folder.join("mesh.svg"), mesh_drawing)?;
     let mut text =
         serde_json::to_string_pretty(&report::report(made, solids, input)).map_err(io::Error::other)?;
     text.push('\n');
