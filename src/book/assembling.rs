@@ -16,7 +16,7 @@ const PICTURE: [usize; 2] = [600, 520];
 /// Between what comes and where it goes \[mm\].
 const AIR: f64 = 6.0;
 /// However long it is, it comes from no farther \[mm\].
-const FARTHEST: f64 = 45.0;
+const FARTHEST: f64 = 60.0;
 
 /// A step's sentence and picture.
 struct Told {
@@ -50,15 +50,15 @@ pub fn assembling(product: &Product, solids: &Solids) -> Markup {
         ul { @for line in first(product) { li { (words(&line)) } } }
         @for (bench, steps) in &benches {
             h3 { (capital(bench.name)) }
-            p { "On the bench: " (bench.first) "." }
+            p.lead { "On the bench: " (bench.first) "." }
             ol.steps start=(number + 1) {
                 @for step in steps {
                     @let _ = { number += 1; };
                     li {
                         @if let Some(png) = &step.png {
-                            img src=(data_address("image/png", png)) width=(PICTURE[0] / 2) height=(PICTURE[1] / 2) alt={ "Step " (number) ": " (step.words) };
+                            img src=(data_address("image/png", png)) width=(PICTURE[0] / 2) height=(PICTURE[1] / 2) alt={ "Step " (number) ": " (capital(&step.words)) };
                         }
-                        p { (words(&step.words)) }
+                        p { (words(&capital(&step.words))) }
                     }
                 }
             }
@@ -89,15 +89,15 @@ fn told(product: &Product, solids: &Solids, fit: &Fit, bench: &Bench, at: usize)
     let base = first_items(assembly, bench);
     let there: Vec<usize> =
         base.into_iter().chain(before.iter().flat_map(|step| step.items.iter().copied())).collect();
+    let there = bodies(solids, fit, &there);
     let coming = bodies(solids, fit, &step.items);
-    let height = span(&coming);
-    let away = (height + AIR).min(FARTHEST);
+    let ([low, high], [bottom, top]) = (span(&there), span(&coming));
+    // As far out as shows it whole, within reason.
     let (lift, side) = match step.side {
-        Side::Front => (away, picture::Side::Front),
-        Side::Back => (-away, picture::Side::Back),
+        Side::Front => ((high - bottom + AIR).clamp(AIR, FARTHEST), picture::Side::Front),
+        Side::Back => (-(top - low + AIR).clamp(AIR, FARTHEST), picture::Side::Back),
     };
-    let mut shown: Vec<Shown> =
-        bodies(solids, fit, &there).into_iter().map(|body| Shown { pale: true, ..body }).collect();
+    let mut shown: Vec<Shown> = there.into_iter().map(|body| Shown { pale: true, ..body }).collect();
     shown.extend(coming.into_iter().map(|body| Shown { lift, ..body }));
     Told { words: step_words(product, assembly, bench, step), png: picture(&shown, side, PICTURE) }
 }
@@ -120,12 +120,10 @@ fn bodies<'a>(solids: &'a Solids, fit: &Fit, items: &[usize]) -> Vec<Shown<'a>> 
         .collect()
 }
 
-/// From the lowest point of some bodies to their highest \[mm\].
-fn span(bodies: &[Shown]) -> f64 {
-    let heights = bodies
-        .iter()
-        .flat_map(|body| body.thing.surface.positions.iter().map(|position| f64::from(position[2])));
-    let (low, high) =
-        heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)));
-    (high - low).max(0.0)
+/// The lowest and the highest point of some bodies \[mm\].
+fn span(bodies: &[Shown]) -> [f64; 2] {
+    let heights = bodies.iter().flat_map(|body| body.thing.surface.positions.iter());
+    heights
+        .map(|position| f64::from(position[2]))
+        .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], z| [low.min(z), high.max(z)])
 }

@@ -25,7 +25,7 @@ const BOTTOM: f64 = 46.0;
 /// Rows of the table at most.
 const ROWS: usize = 30;
 /// Lines differ in dash as well as in colour.
-const DASHES: [&str; 4] = ["", "9 4", "2 4", "12 3 2 3"];
+const DASHES: [&str; 4] = ["", "9 4", "3 3", "12 3 2 3"];
 
 impl Plot {
     pub fn draw(&self) -> Markup {

@@ -6,7 +6,9 @@ use rayon::prelude::*;
 use super::base64::data_address;
 use super::picture::{Shown, Side, picture};
 use super::text::words;
+use crate::export::assembly_sheet::capital;
 use crate::export::print_sheet::{BEFORE, Print, hours, plate_words, prints, why};
+use crate::export::summary::significant;
 use crate::pipeline::Solids;
 use crate::product::Product;
 
@@ -48,12 +50,13 @@ fn card(product: &Product, solids: &Solids, print: &Print) -> Markup {
             }
             dl {
                 dt { "Material" } dd { (settings.material.name) }
-                dt { "Walls, skins, infill" } dd { (settings.walls) ", " (settings.skins) ", " (format!("{:.0} %", settings.infill * 100.0)) }
+                dt { "Walls, skins" } dd { (settings.walls) ", " (settings.skins) }
+                dt { "Infill" } dd { (format!("{:.0} %", settings.infill * 100.0)) }
                 dt { "Layers" } dd { (format!("{:.2} mm", settings.layer_height)) }
-                dt { "Size" } dd { (format!("{x:.1} x {y:.1} x {z:.1} mm")) }
-                dt { "Each" } dd { (format!("{:.1} g, {}", made.mass.mass * 1e3, hours(time.time))) }
+                dt { "Size, mm" } dd { (format!("{x:.1} x {y:.1} x {z:.1}")) }
+                dt { "Each" } dd { (format!("{} g, {}", significant(made.mass.mass * 1e3), hours(time.time))) }
             }
-            p { (words(&why(product, made))) }
+            p { (words(&capital(&why(product, made)))) }
         }
     }
 }

@@ -38,7 +38,7 @@ export class Eye {
   }
 
   #frustum() {
-    const half = 1.04 * this.sphere.radius / Math.min(1, this.aspect);
+    const half = this.sphere.radius / Math.min(1, this.aspect);
     Object.assign(this.camera, { left: -half * this.aspect, right: half * this.aspect, top: half, bottom: -half });
     // In front of everything and behind it, wherever the eye is moved.
     this.camera.near = -20 * this.sphere.radius;
