@@ -18,10 +18,10 @@ pub struct Plot {
 
 const WIDTH: f64 = 640.0;
 const HEIGHT: f64 = 330.0;
-const LEFT: f64 = 56.0;
+const LEFT: f64 = 62.0;
 const RIGHT: f64 = 16.0;
 const TOP: f64 = 14.0;
-const BOTTOM: f64 = 46.0;
+const BOTTOM: f64 = 56.0;
 /// Rows of the table at most.
 const ROWS: usize = 30;
 /// Lines differ in dash as well as in colour.
@@ -42,14 +42,14 @@ impl Plot {
                 svg viewBox=(format!("0 0 {WIDTH} {HEIGHT}")) role="img" aria-label={ (self.title) "; figures in the table below" } {
                     @for value in x.ticks() {
                         path.grid d=(format!("M{0:.1} {TOP} V{1:.1}", right(value), HEIGHT - BOTTOM)) {}
-                        text x=(format!("{:.1}", right(value))) y=(HEIGHT - BOTTOM + 18.0) text-anchor="middle" { (x.label(value)) }
+                        text x=(format!("{:.1}", right(value))) y=(HEIGHT - BOTTOM + 22.0) text-anchor="middle" { (x.label(value)) }
                     }
                     @for value in y.ticks() {
                         path.grid d=(format!("M{LEFT} {0:.1} H{1:.1}", down(value), WIDTH - RIGHT)) {}
                         text x=(LEFT - 6.0) y=(format!("{:.1}", down(value) + 4.0)) text-anchor="end" { (y.label(value)) }
                     }
                     text x=((LEFT + WIDTH - RIGHT) / 2.0) y=(HEIGHT - 8.0) text-anchor="middle" { (self.across) }
-                    text transform=(format!("translate(13 {:.1}) rotate(-90)", (TOP + HEIGHT - BOTTOM) / 2.0)) text-anchor="middle" { (self.up) }
+                    text transform=(format!("translate(16 {:.1}) rotate(-90)", (TOP + HEIGHT - BOTTOM) / 2.0)) text-anchor="middle" { (self.up) }
                     @for (index, line) in self.lines.iter().enumerate() {
                         @let points: Vec<String> = line.points.iter().map(|[a, b]| format!("{:.1},{:.1}", right(*a), down(*b))).collect();
                         polyline class={ "line series-" (index % 4 + 1) } points=(points.join(" ")) stroke-dasharray=(DASHES[index % 4]) {}

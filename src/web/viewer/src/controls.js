@@ -31,7 +31,7 @@ function tick(label, changed) {
 function mass(part) {
   if (part.massGrams === null) return 'mass not known';
   const grams = part.massGrams >= 10 ? part.massGrams.toFixed(1) : part.massGrams.toFixed(2);
-  return part.massOf ? `${grams} g (the whole ${part.massOf})` : `${grams} g each`;
+  return part.massOf ? `${grams} g (the whole ${part.massOf})` : `${grams} g${part.count > 1 ? ' each' : ''}`;
 }
 
 // One line about a part.
@@ -45,7 +45,7 @@ export function controls(element, view) {
   const section = () => view.state();
   const apart = slider('Apart', '%', { min: 0, max: 100, step: 1, name: 'explode' }, (value) => view.explode(value / 100));
   const cut = tick('Cut along the axis', (on) => view.section(on));
-  const angle = slider('Angle of the cut', 'deg', { min: -180, max: 180, step: 5, name: 'angle' },
+  const angle = slider('Angle', 'deg', { min: -180, max: 180, step: 5, name: 'angle' },
     (value) => view.section(section().section, value, section().offset));
   const offset = slider('Beside the axis', 'mm', { min: -80, max: 80, step: 1, name: 'offset' },
     (value) => view.section(section().section, section().angle, value));
