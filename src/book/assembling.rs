@@ -12,7 +12,7 @@ use crate::export::assembly_sheet::{LAST, NO_WAY_OUT, capital, exchange_words, f
 use crate::pipeline::Solids;
 use crate::product::{Fit, Product};
 
-const PICTURE: [usize; 2] = [600, 520];
+const PICTURE: [usize; 2] = [540, 468];
 /// Between what comes and where it goes \[mm\].
 const AIR: f64 = 6.0;
 /// However long it is, it comes from no farther \[mm\].

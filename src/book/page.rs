@@ -16,7 +16,7 @@ const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inlin
 const BOOK_STYLE: &str = include_str!("book.css");
 const BOOK_SCRIPT: &str = include_str!("book.js");
 /// Points of the cover's picture.
-const COVER: [usize; 2] = [1200, 1200];
+const COVER: [usize; 2] = [1000, 1000];
 
 /// A chapter: name in addresses, title, content.
 type Chapter = (&'static str, &'static str, Markup);

@@ -12,7 +12,7 @@ use crate::export::summary::significant;
 use crate::pipeline::Solids;
 use crate::product::Product;
 
-const PICTURE: [usize; 2] = [560, 420];
+const PICTURE: [usize; 2] = [540, 405];
 
 pub fn printing(product: &Product, solids: &Solids) -> Markup {
     let printer = &product.actuator.design.printer;

@@ -8,7 +8,7 @@ use crate::export::glb;
 use crate::pipeline::{Made, Solids};
 
 /// Of 10.
-const EFFORT: u8 = 7;
+const EFFORT: u8 = 4;
 
 pub fn view(made: &Made, solids: &Solids) -> Markup {
     let actuator = &made.product.actuator;

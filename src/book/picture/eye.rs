@@ -46,12 +46,13 @@ impl Eye {
         let towards = unit([TOWARDS[0], TOWARDS[1], upright * TOWARDS[2]]);
         let right = unit(cross([0.0, 0.0, upright], towards));
         let up = cross(towards, right);
-        let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+        // First as it is in millimetres; the rows run downwards.
+        let plain = Eye { right, up, towards, scale: 1.0, middle: [0.0; 2], half: [0.0; 2] };
+        let (mut low, mut high) = ([f32::INFINITY; 2], [f32::NEG_INFINITY; 2]);
         for body in bodies {
-            let put = Put::of(body);
+            let see = plain.on(body);
             for position in &body.thing.surface.positions {
-                let point = put.point(*position);
-                let seen = [dot(right, point), dot(up, point)];
+                let seen = see.point(*position);
                 low = [low[0].min(seen[0]), low[1].min(seen[1])];
                 high = [high[0].max(seen[0]), high[1].max(seen[1])];
             }
@@ -60,13 +61,15 @@ impl Eye {
             return None;
         }
         let half = size.map(|points| points as f64 / 2.0);
-        let room = |axis: usize| 2.0 * half[axis] * (1.0 - 2.0 * MARGIN) / (high[axis] - low[axis]).max(1e-6);
-        let middle = [0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1])];
-        Some(Eye { right, up, towards, scale: room(0).min(room(1)), middle, half })
+        let room = |axis: usize| {
+            2.0 * half[axis] * (1.0 - 2.0 * MARGIN) / f64::from(high[axis] - low[axis]).max(1e-6)
+        };
+        let middle = |axis: usize| 0.5 * (f64::from(low[axis]) + f64::from(high[axis]));
+        Some(Eye { scale: room(0).min(room(1)), middle: [middle(0), -middle(1)], half, ..plain })
     }
 
     /// Points to the right, points down, millimetres towards the eye.
-    pub fn see(&self, point: [f64; 3]) -> [f64; 3] {
+    fn see(&self, point: [f64; 3]) -> [f64; 3] {
         [
             self.half[0] + self.scale * (dot(self.right, point) - self.middle[0]),
             self.half[1] - self.scale * (dot(self.up, point) - self.middle[1]),
@@ -74,41 +77,48 @@ impl Eye {
         ]
     }
 
-    /// A direction as seen: to the right, up, towards the eye.
-    pub fn turned(&self, direction: [f64; 3]) -> [f64; 3] {
-        [dot(self.right, direction), dot(self.up, direction), dot(self.towards, direction)]
-    }
-}
-
-/// Where a body's own points lie in the actuator.
-#[derive(Clone, Copy, Debug)]
-pub struct Put {
-    sine: f64,
-    cosine: f64,
-    shift: [f64; 3],
-}
-
-impl Put {
-    pub fn of(body: &Shown) -> Put {
+    /// How the points of one body are seen.
+    pub fn on(&self, body: &Shown) -> Sight {
         let place = body.place;
-        Put {
-            sine: libm::sin(place.turn),
-            cosine: libm::cos(place.turn),
-            shift: [
-                place.distance * libm::cos(place.angle),
-                place.distance * libm::sin(place.angle),
-                body.lift,
-            ],
-        }
+        let (sine, cosine) = (libm::sin(place.turn), libm::cos(place.turn));
+        let shift =
+            [place.distance * libm::cos(place.angle), place.distance * libm::sin(place.angle), body.lift];
+        let own_axes = [[cosine, sine, 0.0], [-sine, cosine, 0.0], [0.0, 0.0, 1.0]];
+        let origin = self.see(shift);
+        let axes = own_axes.map(|axis| {
+            let end = self.see(std::array::from_fn(|along| shift[along] + axis[along]));
+            std::array::from_fn(|along| (end[along] - origin[along]) as f32)
+        });
+        let directions = own_axes
+            .map(|axis| [self.right, self.up, self.towards].map(|direction| dot(direction, axis) as f32));
+        Sight { origin: origin.map(|value| value as f32), axes, directions }
+    }
+}
+
+/// From a body's own points to those of the picture.
+#[derive(Clone, Copy, Debug)]
+pub struct Sight {
+    origin: [f32; 3],
+    /// Where a millimetre along each of its axes leads.
+    axes: [[f32; 3]; 3],
+    directions: [[f32; 3]; 3],
+}
+
+impl Sight {
+    /// To the right, down, towards the eye.
+    pub fn point(&self, own: [f32; 3]) -> [f32; 3] {
+        let moved = combined(&self.axes, own);
+        std::array::from_fn(|along| self.origin[along] + moved[along])
     }
 
-    pub fn direction(&self, own: [f32; 3]) -> [f64; 3] {
-        let [x, y, z] = own.map(f64::from);
-        [self.cosine * x - self.sine * y, self.sine * x + self.cosine * y, z]
+    /// To the right, up, towards the eye.
+    pub fn direction(&self, own: [f32; 3]) -> [f32; 3] {
+        combined(&self.directions, own)
     }
+}
 
-    pub fn point(&self, own: [f32; 3]) -> [f64; 3] {
-        let turned = self.direction(own);
-        std::array::from_fn(|axis| turned[axis] + self.shift[axis])
-    }
+fn combined(axes: &[[f32; 3]; 3], shares: [f32; 3]) -> [f32; 3] {
+    std::array::from_fn(|along| {
+        shares[0] * axes[0][along] + shares[1] * axes[1][along] + shares[2] * axes[2][along]
+    })
 }

@@ -6,7 +6,7 @@ const SIGNATURE: [u8; 8] = [0x89, b'P', b'N', b'G', b'\r', b'\n', 0x1a, b'\n'];
 const EIGHT_BITS: u8 = 8;
 const INDEXED: u8 = 3;
 /// Of 10: beyond it time grows faster than the file shrinks.
-const EFFORT: u8 = 6;
+const EFFORT: u8 = 3;
 
 /// `points` row by row, an entry of the palette each.
 pub fn indexed([width, height]: [usize; 2], palette: &[[u8; 3]], points: &[u8]) -> Vec<u8> {

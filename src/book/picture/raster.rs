@@ -1,7 +1,7 @@
 //! Triangles to points: the nearest one seen, how light it is, and ink where one body or face ends.
 
 use super::Shown;
-use super::eye::{Eye, Put};
+use super::eye::Eye;
 
 /// Light comes over one's left shoulder: right, up, towards the eye; of length one.
 const LIGHT: [f32; 3] = [-0.40, 0.56, 0.725];
@@ -44,16 +44,15 @@ impl Raster {
     }
 
     pub fn draw(&mut self, eye: &Eye, body: &Shown, number: usize, colour: usize) {
-        let put = Put::of(body);
+        let sight = eye.on(body);
         let surface = &body.thing.surface;
         let corners: Vec<Corner> = surface
             .positions
             .iter()
             .zip(&surface.normals)
             .map(|(position, normal)| {
-                let [x, y, depth] = eye.see(put.point(*position)).map(|value| value as f32);
-                let normal = eye.turned(put.direction(*normal)).map(|value| value as f32);
-                Corner { x, y, depth, normal }
+                let [x, y, depth] = sight.point(*position);
+                Corner { x, y, depth, normal: sight.direction(*normal) }
             })
             .collect();
         let (body, colour) = (number.min(usize::from(NOTHING - 1)) as u16, colour as u16);
@@ -77,11 +76,13 @@ impl Raster {
             low..high.saturating_add(1).min(most)
         };
         let (columns, rows) = (range([a.x, b.x, c.x], self.width), range([a.y, b.y, c.y], self.height));
+        let per_area = 1.0 / area;
         for row in rows {
+            let y = row as f32 + 0.5;
             for column in columns.clone() {
-                let (x, y) = (column as f32 + 0.5, row as f32 + 0.5);
-                let of_c = ((b.x - a.x) * (y - a.y) - (x - a.x) * (b.y - a.y)) / area;
-                let of_b = ((x - a.x) * (c.y - a.y) - (c.x - a.x) * (y - a.y)) / area;
+                let x = column as f32 + 0.5;
+                let of_c = ((b.x - a.x) * (y - a.y) - (x - a.x) * (b.y - a.y)) * per_area;
+                let of_b = ((x - a.x) * (c.y - a.y) - (c.x - a.x) * (y - a.y)) * per_area;
                 let of_a = 1.0 - of_b - of_c;
                 if of_a < 0.0 || of_b < 0.0 || of_c < 0.0 {
                     continue;
@@ -103,45 +104,46 @@ impl Raster {
         let mut points = Vec::with_capacity(self.seen.len());
         for row in 0..self.height {
             for column in 0..self.width {
-                points.push(self.entry(column, row, shades));
+                points.push(entry(
+                    self.at(column, row),
+                    self.at(column + 1, row),
+                    self.at(column, row + 1),
+                    shades,
+                ));
             }
         }
         points
     }
 
-    fn entry(&self, column: usize, row: usize, shades: usize) -> u8 {
-        let here = self.at(column, row);
-        let right = self.at(column + 1, row);
-        let below = self.at(column, row + 1);
-        // Ink lies on the nearer of two bodies.
-        let Some(owner) = [here, right, below]
-            .into_iter()
-            .filter(|one| one.body != NOTHING)
-            .max_by(|one, other| one.depth.total_cmp(&other.depth))
-        else {
-            return 0;
-        };
-        let first = 1 + usize::from(owner.colour) * (shades + 1);
-        if edge(here, right) || edge(here, below) {
-            return first.min(255) as u8;
-        }
-        if here.body == NOTHING {
-            return 0;
-        }
-        let light = (0..3).map(|axis| here.normal[axis] * LIGHT[axis]).sum::<f32>();
-        // From behind the light half of it is left, so that no side is black.
-        let shade = (0.5 + 0.5 * light).clamp(0.0, 0.999) * shades as f32;
-        (first + 1 + (shade as usize).min(shades - 1)).min(255) as u8
-    }
-
-    fn at(&self, column: usize, row: usize) -> Seen {
+    fn at(&self, column: usize, row: usize) -> &Seen {
         let inside = column < self.width && row < self.height;
-        if inside { self.seen.get(row * self.width + column).copied().unwrap_or(EMPTY) } else { EMPTY }
+        if inside { self.seen.get(row * self.width + column).unwrap_or(&EMPTY) } else { &EMPTY }
     }
 }
 
+/// What a point shows, from what is seen there, to its right and below.
+fn entry(here: &Seen, right: &Seen, below: &Seen, shades: usize) -> u8 {
+    let ink = edge(here, right) || edge(here, below);
+    // Ink lies on the nearest of them.
+    let nearer = |one: &&Seen, other: &&Seen| one.depth.total_cmp(&other.depth);
+    let owner = if ink { [here, right, below].into_iter().max_by(nearer).unwrap_or(here) } else { here };
+    if owner.body == NOTHING {
+        return 0;
+    }
+    let first = 1 + usize::from(owner.colour) * (shades + 1);
+    let step = if ink { 0 } else { 1 + shade(here, shades) };
+    (first + step).min(255) as u8
+}
+
+fn shade(seen: &Seen, shades: usize) -> usize {
+    let light = (0..3).map(|axis| seen.normal[axis] * LIGHT[axis]).sum::<f32>();
+    // From behind the light half of it is left, so that no side is black.
+    let share = (0.5 + 0.5 * light).clamp(0.0, 0.999);
+    ((share * shades as f32) as usize).min(shades.saturating_sub(1))
+}
+
 /// Whether ink goes between two neighbouring points.
-fn edge(one: Seen, other: Seen) -> bool {
+fn edge(one: &Seen, other: &Seen) -> bool {
     if one.body == NOTHING && other.body == NOTHING {
         return false;
     }
