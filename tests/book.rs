@@ -92,10 +92,10 @@ fn compact_bodies_are_the_full_ones_rounded() {
         for (index, (position, normal)) in
             thing.surface.positions.iter().zip(&thing.surface.normals).enumerate()
         {
-            for axis in 0..3 {
+            for (axis, coordinate) in position.iter().enumerate() {
                 let at = from + index * stride + 2 * axis;
                 let whole = i16::from_le_bytes(data[at..at + 2].try_into().expect("two"));
-                let off = (f64::from(whole) * unit - f64::from(position[axis])).abs();
+                let off = (f64::from(whole) * unit - f64::from(*coordinate)).abs();
                 assert!(off <= 0.5001 * unit, "{}: {off} mm", thing.name);
             }
             let rounded: [f64; 3] = std::array::from_fn(|axis| {

@@ -43,20 +43,24 @@ pub fn assembling(product: &Product, solids: &Solids) -> Markup {
             )
         })
         .collect();
-    let mut number = 0;
+    // Steps are counted through.
+    let starts = benches.iter().scan(1, |next, (_, steps)| {
+        let start = *next;
+        *next += steps.len();
+        Some(start)
+    });
     html! {
         p { "Front is the output, back the controller. Every path is checked against all that is there by then, and the key of every screw." }
         h3 { "First" }
         ul { @for line in first(product) { li { (words(&line)) } } }
-        @for (bench, steps) in &benches {
+        @for ((bench, steps), start) in benches.iter().zip(starts) {
             h3 { (capital(bench.name)) }
             p.lead { "On the bench: " (bench.first) "." }
-            ol.steps start=(number + 1) {
-                @for step in steps {
-                    @let _ = { number += 1; };
+            ol.steps start=(start) {
+                @for (index, step) in steps.iter().enumerate() {
                     li {
                         @if let Some(png) = &step.png {
-                            img src=(data_address("image/png", png)) width=(PICTURE[0] / 2) height=(PICTURE[1] / 2) alt={ "Step " (number) ": " (capital(&step.words)) };
+                            img src=(data_address("image/png", png)) width=(PICTURE[0] / 2) height=(PICTURE[1] / 2) alt={ "Step " (start + index) ": " (capital(&step.words)) };
                         }
                         p { (words(&capital(&step.words))) }
                     }
