@@ -31,7 +31,7 @@ pub struct Drawing<'a> {
 
 impl<'a> Drawing<'a> {
     pub fn mesh(svg: &'a str) -> Drawing<'a> {
-        Drawing { title: "Gear mesh, true to scale", svg }
+        Drawing { title: "Gear mesh; `mesh.svg` is the same, true to scale", svg }
     }
 }
 

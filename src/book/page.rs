@@ -4,6 +4,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::base64::data_address;
 use super::picture::{Shown, Side, picture};
+use super::text::words;
 use super::{
     Drawing, assembling, cautions, checking, glance, parts_list, performance, printing, sheets, view,
 };
@@ -96,8 +97,8 @@ fn shown(drawings: &[Drawing]) -> Markup {
     html! {
         @for drawing in drawings {
             figure.drawing {
-                img src=(data_address("image/svg+xml", drawing.svg.as_bytes())) alt=(drawing.title);
-                figcaption { (drawing.title) }
+                img src=(data_address("image/svg+xml", drawing.svg.as_bytes())) alt=(drawing.title.replace('`', ""));
+                figcaption { (words(drawing.title)) }
             }
         }
     }

@@ -19,7 +19,7 @@ pub struct Plot {
 const WIDTH: f64 = 640.0;
 const HEIGHT: f64 = 330.0;
 const LEFT: f64 = 62.0;
-const RIGHT: f64 = 16.0;
+const RIGHT: f64 = 24.0;
 const TOP: f64 = 14.0;
 const BOTTOM: f64 = 56.0;
 /// Rows of the table at most.

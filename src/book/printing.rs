@@ -8,7 +8,6 @@ use super::picture::{Shown, Side, picture};
 use super::text::words;
 use crate::export::assembly_sheet::capital;
 use crate::export::print_sheet::{BEFORE, Print, hours, plate_words, prints, why};
-use crate::export::summary::significant;
 use crate::pipeline::Solids;
 use crate::product::Product;
 
@@ -54,9 +53,15 @@ fn card(product: &Product, solids: &Solids, print: &Print) -> Markup {
                 dt { "Infill" } dd { (format!("{:.0} %", settings.infill * 100.0)) }
                 dt { "Layers" } dd { (format!("{:.2} mm", settings.layer_height)) }
                 dt { "Size, mm" } dd { (format!("{x:.1} x {y:.1} x {z:.1}")) }
-                dt { "Each" } dd { (format!("{} g, {}", significant(made.mass.mass * 1e3), hours(time.time))) }
+                dt { "Each" } dd { (format!("{} g, {}", grams(made.mass.mass), hours(time.time))) }
             }
             p { (words(&capital(&why(product, made)))) }
         }
     }
+}
+
+/// Hundredths below ten grams, as the bill of materials has them; tenths above.
+fn grams(mass: f64) -> String {
+    let grams = mass * 1e3;
+    if grams < 10.0 { format!("{grams:.2}") } else { format!("{grams:.1}") }
 }
