@@ -1,4 +1,4 @@
-// One file for pages to carry: three.js shaken, its licence kept.
+// One file for pages to carry: three.js shaken, its licence kept. Another name for it may be given.
 import { readFileSync } from 'node:fs';
 import { build } from 'esbuild';
 
@@ -6,7 +6,7 @@ const three = JSON.parse(readFileSync('node_modules/three/package.json', 'utf8')
 const licence = readFileSync('node_modules/three/LICENSE', 'utf8').trim().replaceAll('*/', '* /');
 await build({
   entryPoints: ['src/viewer.js'],
-  outfile: 'dist/viewer.js',
+  outfile: process.argv[2] ?? 'dist/viewer.js',
   bundle: true,
   minify: true,
   format: 'iife',

@@ -42,16 +42,16 @@ export function facts(part) {
 
 // Fills `element` with the controls of `view`. Call `refresh()` of what it returns after a load.
 export function controls(element, view) {
-  const section = () => view.state();
+  const now = () => view.state();
   const apart = slider('Apart', '%', { min: 0, max: 100, step: 1, name: 'explode' }, (value) => view.explode(value / 100));
   const cut = tick('Cut along the axis', (on) => view.section(on));
   const angle = slider('Angle', 'deg', { min: -180, max: 180, step: 5, name: 'angle' },
-    (value) => view.section(section().section, value, section().offset));
+    (value) => view.section(now().section, value, now().offset));
   const offset = slider('Beside the axis', 'mm', { min: -80, max: 80, step: 1, name: 'offset' },
-    (value) => view.section(section().section, section().angle, value));
+    (value) => view.section(now().section, now().angle, value));
   const spin = tick('Turn the stage', (on) => view.spin(on));
   const rpm = slider('Rotor', 'rev/min', { min: 1, max: 60, step: 1, name: 'rpm' },
-    (value) => view.spin(section().spin, value));
+    (value) => view.spin(now().spin, value));
   const views = make('div', { class: 'buttons', role: 'group', 'aria-label': 'Look from' },
     ...VIEWS.map(([name, label]) => make('button', { type: 'button', 'data-view': name, onclick: () => view.view(name) }, label)));
   const picked = make('p', { class: 'picked', 'aria-live': 'polite' }, '');

@@ -1,5 +1,5 @@
 // The actuator in the scene: meshes at their places, pulled apart, turned and hidden as the viewer's state says.
-import { Color, Group, Mesh, MeshPhongMaterial, Vector3 } from 'three';
+import { Color, DoubleSide, Group, Mesh, MeshPhongMaterial, Vector3 } from 'three';
 
 const UP = new Vector3(0, 0, 1);
 const PICKED = new Color(0x1450a0);
@@ -41,7 +41,7 @@ export class Model {
         specular: shine ? 0x9a9a9a : 0x1c1c1c,
         shininess: shine ? 70 : 16,
         // Slivers of cut bodies show their inside.
-        side: 2,
+        side: DoubleSide,
       }));
     }
     return this.materials.get(look.name);
@@ -86,7 +86,7 @@ export class Model {
     for (const mesh of this.bodies) {
       const plain = this.#material(mesh.userData.mesh.look);
       if (mesh.userData.part !== part) { mesh.material = plain; continue; }
-      this.mark ??= new MeshPhongMaterial({ side: 2 });
+      this.mark ??= new MeshPhongMaterial({ side: DoubleSide });
       this.mark.copy(plain);
       this.mark.emissive = PICKED;
       mesh.material = this.mark;

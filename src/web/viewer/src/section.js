@@ -1,7 +1,7 @@
 // A plane through the axis (or beside it) cuts everything away on its near side. Cut faces are closed by counting walls behind the
 // plane in the stencil buffer, material by material, and are hatched: each material in its own direction.
 import {
-  AlwaysStencilFunc, BackSide, Color, DecrementWrapStencilOp, FrontSide, IncrementWrapStencilOp, Mesh, MeshBasicMaterial,
+  AlwaysStencilFunc, BackSide, Color, DecrementWrapStencilOp, DoubleSide, FrontSide, IncrementWrapStencilOp, Mesh, MeshBasicMaterial,
   NotEqualStencilFunc, Plane, PlaneGeometry, ShaderMaterial, Vector3, ZeroStencilOp,
 } from 'three';
 
@@ -74,7 +74,7 @@ export class Section {
   #cap(square, colour, index, order, pixels) {
     const turn = [0.785, -0.785, 0.45, -0.45, 1.1, -1.1][index % 6];
     const material = new ShaderMaterial({
-      vertexShader: VERTEX, fragmentShader: FRAGMENT, side: 2,
+      vertexShader: VERTEX, fragmentShader: FRAGMENT, side: DoubleSide,
       uniforms: {
         colour: { value: new Color(colour) },
         lean: { value: [Math.cos(turn), Math.sin(turn)] },
