@@ -4,10 +4,9 @@
 use rayon::prelude::*;
 
 use super::item::{Item, Kind};
-use crate::geometry::{Bounds, Point, Region, ShapeError, Slab, Wall};
+use crate::geometry::{Bounds, Lateral, Point, Region, Section, ShapeError, Slab, Wall};
 use crate::interference::body::Layer;
 use crate::interference::contact::{self, Contact, bolting};
-use crate::interference::section::{Lateral, Section};
 use crate::interference::{Body, Role};
 use crate::layout::Actuator;
 use crate::tables::screw_head;

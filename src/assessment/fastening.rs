@@ -2,9 +2,8 @@
 
 use crate::bom::{BillOfMaterials, Kind, place};
 use crate::design::Joint;
-use crate::geometry::{Point, ShapeError};
+use crate::geometry::{Lateral, Point, Section, ShapeError};
 use crate::interference::contact::{bolting, clamped, host};
-use crate::interference::section::Section;
 use crate::interference::{Body, Role};
 use crate::layout::Actuator;
 use crate::parts::Motion;
@@ -139,9 +138,9 @@ fn head_room(screw: &Body, part: &Body, forward: bool, height: f64) -> Option<f6
     let around = part.layers.iter().find(|layer| layer.z[0] < z && layer.z[1] > z)?;
     let head = screw.layers.iter().find(|layer| layer.z[0] < z && layer.z[1] > z)?;
     match head.high().lateral(around.low(), REACH) {
-        crate::interference::section::Lateral::Apart(gap, _) => Some(gap),
-        crate::interference::section::Lateral::Meets => Some(0.0),
-        crate::interference::section::Lateral::Far => None,
+        Lateral::Apart(gap, _) => Some(gap),
+        Lateral::Meets => Some(0.0),
+        Lateral::Far => None,
     }
 }
 

@@ -3,11 +3,10 @@
 use rayon::prelude::*;
 
 use super::Unmet;
-use super::section::Section;
 use crate::bom::Kind;
 use crate::bought::{self, Bought};
 use crate::design::{Joint, PartName};
-use crate::geometry::{Bounds, Point, ShapeError, Slab, Stack, Wall};
+use crate::geometry::{Bounds, Point, Section, ShapeError, Slab, Stack, Wall};
 use crate::layout::Actuator;
 use crate::parts::{self, Motion, Part, Place};
 

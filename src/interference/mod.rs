@@ -1,7 +1,6 @@
 //! Every pair of bodies of the whole actuator, printed and bought: how near they come over a full turn, which contacts are meant,
 //! and which are mistakes.
 //!
-//! - [`section`]: a plane section with what makes questions to it quick
 //! - [`body`]: every body at its place, in sections
 //! - [`contact`]: which bodies are meant to touch, and how
 //! - [`sweep`]: radii a body covers when turned
@@ -14,7 +13,6 @@
 pub mod body;
 pub mod contact;
 pub mod pair;
-pub mod section;
 pub mod still;
 pub mod sweep;
 

@@ -1,9 +1,8 @@
 //! Two bodies that don't move against each other.
 
 use super::body::{Body, Layer};
-use super::section::{Lateral, Section};
 use super::sweep::separation;
-use crate::geometry::{Point, ShapeError};
+use crate::geometry::{Lateral, Point, Section, ShapeError};
 
 /// Shared sections narrower than this touch and don't overlap \[mm\]: outlines of gears are followed to 5e-4, and the kernel
 /// joins what is nearer than 1e-5.

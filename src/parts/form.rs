@@ -8,7 +8,7 @@
 use rayon::prelude::*;
 
 use crate::design::Printer;
-use crate::geometry::{Curve, Point, Region, Segment, ShapeError, Slab, Stack, Wall};
+use crate::geometry::{Curve, Point, Region, Section, Segment, ShapeError, Slab, Stack, Wall};
 
 /// Which way a downward face fails to be supported.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -81,6 +81,7 @@ fn slopes(stack: &Stack, printer: &Printer) -> Vec<Overhang> {
 fn ceilings(below: &Slab, above: &Slab, printer: &Printer) -> Result<Vec<Overhang>, ShapeError> {
     let (under, over, z) = (below.top(), above.bottom(), above.z[0]);
     let pieces = over.minus(&under)?.split()?;
+    let under = Section::of(under);
     pieces
         .iter()
         .filter(|piece| piece.area() > SPECK)
@@ -105,7 +106,7 @@ fn growth(bottom: &Segment, top: &Segment) -> f64 {
 }
 
 /// A face that hangs over air: a ceiling supported all round, a strip between two supports, or a ledge.
-fn ceiling(piece: &Region, below: &Region, z: f64, printer: &Printer) -> Result<Overhang, ShapeError> {
+fn ceiling(piece: &Region, below: &Section, z: f64, printer: &Printer) -> Result<Overhang, ShapeError> {
     let held: Vec<Vec<bool>> = piece
         .loops
         .iter()
@@ -172,7 +173,7 @@ fn free_runs(held: &[bool]) -> Vec<[usize; 2]> {
 }
 
 /// Material of the layer below just outside the piece, across this edge.
-fn supported(segment: &Segment, below: &Region) -> bool {
+fn supported(segment: &Segment, below: &Section) -> bool {
     // Farther than the kernel's snapping, nearer than any line.
     const ACROSS: f64 = 0.02;
     let middle = segment.middle();

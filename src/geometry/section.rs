@@ -1,6 +1,8 @@
 //! A plane section, with boxes and radii kept so that most questions need no look at its segments.
 
-use crate::geometry::{Bounds, Loop, Point, Region, Segment, ShapeError};
+use std::ops::Range;
+
+use super::{Bounds, Loop, Point, Region, Segment, ShapeError};
 
 /// Boundaries nearer than this touch \[mm\]: the kernel's snap distance.
 const TOUCHING: f64 = 1e-5;
@@ -31,11 +33,21 @@ impl Edge {
         let (least, greatest) = segment.radius_range(Point::ORIGIN);
         Edge { segment: *segment, bounds: segment.bounds(), radius: [least, greatest] }
     }
+
+    /// As [`Segment::crossing`]; none where the ray can't reach the box.
+    fn crossing(&self, point: Point) -> i32 {
+        const ROUNDING: f64 = 1e-9; // mm: of an arc's box
+        let (low, high) = (self.bounds.low, self.bounds.high);
+        let missed = point.y < low.y - ROUNDING || point.y > high.y + ROUNDING || point.x > high.x + ROUNDING;
+        if missed { 0 } else { self.segment.crossing(point) }
+    }
 }
 
 /// What is kept of one loop.
 #[derive(Clone, Debug)]
 struct Outline {
+    /// Which of the section's edges are its own.
+    edges: Range<usize>,
     bounds: Bounds,
     radius: [f64; 2],
     /// Its winding about the axis, which holds for every point nearer than the loop's least radius.
@@ -43,12 +55,13 @@ struct Outline {
 }
 
 impl Outline {
-    fn of(one: &Loop, edges: &[Edge]) -> Outline {
+    fn of(one: &Loop, all: &[Edge], range: Range<usize>) -> Outline {
+        let edges = all.get(range.clone()).unwrap_or_default();
         let bounds = edges.iter().fold(Bounds::EMPTY, |sum, edge| sum.merged(edge.bounds));
         let radius = edges.iter().fold(NOWHERE, |sum, edge| spanned(sum, edge.radius));
         let axis = Bounds::of(Point::ORIGIN, Point::ORIGIN);
         let about_axis = if bounds.gap_to(axis) > 0.0 { 0 } else { one.winding(Point::ORIGIN) };
-        Outline { bounds, radius, about_axis }
+        Outline { edges: range, bounds, radius, about_axis }
     }
 }
 
@@ -77,7 +90,7 @@ impl Section {
         for one in &region.loops {
             let first = edges.len();
             edges.extend(one.0.iter().map(Edge::of));
-            loops.push(Outline::of(one, edges.get(first..).unwrap_or_default()));
+            loops.push(Outline::of(one, &edges, first..edges.len()));
         }
         let bounds = loops.iter().fold(Bounds::EMPTY, |sum, outline| sum.merged(outline.bounds));
         let radius = loops.iter().fold(NOWHERE, |sum, outline| spanned(sum, outline.radius));
@@ -92,16 +105,17 @@ impl Section {
     pub fn contains(&self, point: Point) -> bool {
         let radius = point.norm();
         let at = Bounds::of(point, point);
-        let winding = |(index, outline): (usize, &Outline)| {
+        let winding = |outline: &Outline| {
             if radius > outline.radius[1] || outline.bounds.gap_to(at) > 0.0 {
                 0
             } else if radius < outline.radius[0] {
                 outline.about_axis
             } else {
-                self.region.loops.get(index).map_or(0, |one| one.winding(point))
+                let edges = self.edges.get(outline.edges.clone()).unwrap_or_default();
+                edges.iter().map(|edge| edge.crossing(point)).sum()
             }
         };
-        self.loops.iter().enumerate().map(winding).sum::<i32>() > 0
+        self.loops.iter().map(winding).sum::<i32>() > 0
     }
 
     /// Certain overlap at a glance: a point well inside one that the other covers too. False says nothing.
