@@ -11,6 +11,7 @@ use super::{
     assembly_sheet, drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, print_sheet, report, step_files,
     stl, threemf,
 };
+use crate::drawing::assembly;
 use crate::drive_sheet::DriveSheet;
 use crate::gear_sheet::GearSheet;
 use crate::pipeline::{Made, Solids};
@@ -21,11 +22,16 @@ use crate::plates::plates;
 pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
     let actuator = &made.product.actuator;
     fs::create_dir(folder.join("parts"))?;
-    let (meshes, steps) = rayon::join(
+    let (meshes, (steps, drawings)) = rayon::join(
         || write_meshes(folder, made, solids),
-        || step_files::write(folder, actuator, &solids.nominal, &solids.bought),
+        || {
+            rayon::join(
+                || step_files::write(folder, actuator, &solids.nominal, &solids.bought),
+                || write_drawings(folder, made, solids),
+            )
+        },
     );
-    meshes.and(steps)?;
+    meshes.and(steps).and(drawings)?;
     fs::write(folder.join("printing.md"), print_sheet::markdown(&made.product))?;
     fs::write(folder.join("assembly.md"), assembly_sheet::markdown(&made.product))?;
     fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
@@ -39,6 +45,14 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
         serde_json::to_string_pretty(&report::report(made, solids, input)).map_err(io::Error::other)?;
     text.push('\n');
     fs::write(folder.join("report.json"), text)
+}
+
+/// The section of the assembly.
+fn write_drawings(folder: &Path, made: &Made, solids: &Solids) -> io::Result<()> {
+    let product = &made.product;
+    let section = assembly::section_svg(&product.actuator, &product.bom, &solids.nominal, &solids.bought)
+        .map_err(io::Error::other)?;
+    fs::write(folder.join("section.svg"), section)
 }
 
 /// Everything made of triangles: STL of every part, 3MF of every plate and their plan, the assembly to look at.
