@@ -402,9 +402,10 @@ impl BillOfMaterials {
         let joint = body.joint.and_then(|name| actuator.joints.iter().find(|joint| joint.joint == name));
         let is_it = |item: &Item| match (body.kind, joint) {
             (Kind::Fastener, Some(joint)) => item.name == format!("{} screw", place(joint.joint)),
-            (Kind::Insert, Some(Bolting { anchor: Anchor::Insert(insert) | Anchor::Outside(insert), .. })) => {
-                item.designation == insert_designation(insert)
-            }
+            (
+                Kind::Insert,
+                Some(Bolting { anchor: Anchor::Insert(insert) | Anchor::Outside(insert), .. }),
+            ) => item.designation == insert_designation(insert),
             (Kind::Bearing, _) => body.name.starts_with(&item.name),
             (Kind::Gear, _) => item.name == body.name,
             (Kind::Fastener | Kind::Insert, _) => false,

@@ -16,9 +16,12 @@ use super::hatch;
 use super::sheet::{Anchor, Letters, Sheet, Title, breadth, frame, scale, size_text, title_corner};
 
 /// Room for the view itself; the rest is for dimensions, balloons and the parts list.
-const ROOM: Point = Point::new(222.0, 236.0);
+const ROOM: Point = Point::new(222.0, 224.0);
+/// Rows of dimensions above and below the view.
+const ABOVE: f64 = 37.0;
+const BELOW: f64 = 16.0;
 /// Middle of the view on the sheet.
-const AXIS_X: f64 = 196.0;
+const AXIS_X: f64 = 189.0;
 /// Balloons stand so far out from the view.
 const BALLOONS: f64 = 15.0;
 /// Thinner sections on paper are filled, not hatched \[mm\].
@@ -67,16 +70,20 @@ pub fn section_svg(
     let height = actuator.stations.output_face;
     let radius = actuator.outer_diameter() / 2.0;
     let scale = scale(Point::new(2.0 * radius, height), ROOM);
-    let base_y = 297.0 / 2.0 + height * scale / 2.0 + 1.0;
+    let [low, high] = frame();
+    let spare = high.y - low.y - ABOVE - BELOW - height * scale;
+    let base_y = high.y - BELOW - spare / 2.0;
     let projection = Projection { axis_x: AXIS_X, base_y, scale };
 
     sheet.canvas.open("id=\"section\"");
+    bores(&mut sheet, &projection, &shown);
     draw_bodies(&mut sheet, &projection, &shown);
     centre_lines(&mut sheet, &projection, &shown, height);
     sheet.canvas.close();
 
     sheet.canvas.open("id=\"dimensions\"");
-    let [left, right] = [Half::Left, Half::Right].map(|half| projection.at(half, Point::new(reach(half), 0.0)).x);
+    let [left, right] =
+        [Half::Left, Half::Right].map(|half| projection.at(half, Point::new(reach(half), 0.0)).x);
     dimension::draw(&mut sheet, Side::Above, projection.y(height), &above(actuator, &projection));
     dimension::draw(&mut sheet, Side::Below, projection.y(0.0), &below(actuator, &projection));
     let heights = heights(actuator, &projection);
@@ -87,9 +94,13 @@ pub fn section_svg(
     sheet.canvas.open("id=\"balloons\"");
     let lines: Vec<f64> = heights.iter().flat_map(|one| one.ends).map(|end| end.y).collect();
     let (lefts, rights) = balloons(&shown, &projection);
-    let column = [projection.y(height) - 10.0, projection.y(0.0) + 10.0];
-    balloon::draw(&mut sheet, &lefts, left - BALLOONS + 4.0, column, &lines);
-    balloon::draw(&mut sheet, &rights, right + BALLOONS, column, &[]);
+    let middle = (projection.y(height) + projection.y(0.0)) / 2.0;
+    let column = |count: usize| {
+        let half = f64::max((projection.y(0.0) - projection.y(height)) / 2.0, 4.7 * count as f64);
+        [f64::max(middle - half, low.y + 2.0), middle + half]
+    };
+    balloon::draw(&mut sheet, &lefts, left - BALLOONS + 4.0, column(lefts.len()), &lines);
+    balloon::draw(&mut sheet, &rights, right + BALLOONS, column(rights.len()), &[]);
     sheet.canvas.close();
 
     parts_list(&mut sheet, bom);
@@ -97,9 +108,12 @@ pub fn section_svg(
         name: "Axial section".to_owned(),
         of: actuator.design.name.clone(),
         material: "see parts list".to_owned(),
-        number: "section.svg".to_owned(),
         scale,
-        note: "Item numbers: bom.csv. Stepped section; turning parts turned into the plane.".to_owned(),
+        notes: vec![
+            "Item numbers as in bom.csv".to_owned(),
+            "Stepped section; turning parts".to_owned(),
+            "turned into its plane".to_owned(),
+        ],
     }))
 }
 
@@ -139,6 +153,33 @@ fn draw_bodies(sheet: &mut Sheet, projection: &Projection, shown: &[Shown]) {
             thread(sheet, projection, body, diameter, length);
         }
     }
+}
+
+/// Edges of bores that are seen behind the plane, where nothing lies on the axis before them.
+fn bores(sheet: &mut Sheet, projection: &Projection, shown: &[Shown]) {
+    let on_axis = |body: &&Shown| body.axes.iter().all(|(_, distance)| *distance == 0.0);
+    let nearest = |half: Half, z: f64| -> f64 {
+        let spans = |body: &Shown| -> Option<f64> {
+            let cuts = body.cuts.iter().filter(|(side, _)| *side == half);
+            cuts.filter_map(|(_, cut)| Some(cut.spans_at(z).first()?[0])).min_by(f64::total_cmp)
+        };
+        shown.iter().filter_map(spans).min_by(f64::total_cmp).unwrap_or(0.0)
+    };
+    let mut lines = Vec::new();
+    for body in shown.iter().filter(on_axis) {
+        let Some((_, cut)) = body.cuts.last() else { continue };
+        for [from, to] in cut.outline() {
+            let level = (from.y - to.y).abs() < 1e-6;
+            let radius = from.x.min(to.x);
+            let free = |half: Half| {
+                [from.y - 1e-3, from.y + 1e-3].into_iter().any(|z| (nearest(half, z) - radius).abs() < 1e-3)
+            };
+            if level && radius > 0.0 && Half::BOTH.into_iter().all(free) {
+                lines.push(Half::BOTH.map(|half| projection.at(half, Point::new(radius, from.y))));
+            }
+        }
+    }
+    sheet.canvas.strokes("narrow", &lines);
 }
 
 fn centre_cross(sheet: &mut Sheet, middle: Point, radius: f64) {
@@ -242,14 +283,10 @@ fn thread(sheet: &mut Sheet, projection: &Projection, body: &Shown, diameter: f6
         let width = |band: Option<&super::cut::Band>| {
             band.and_then(|band| Some(band.bottom.last()?[1] - band.bottom.first()?[0])).unwrap_or(0.0)
         };
-        let back_is_shank = (width(cut.bands.first()) - if *distance > 0.0 { diameter } else { diameter / 2.0 })
-            .abs()
-            < 0.01;
-        let z = if back_is_shank {
-            [body.z[0], body.z[0] + threaded]
-        } else {
-            [body.z[1] - threaded, body.z[1]]
-        };
+        let back_is_shank =
+            (width(cut.bands.first()) - if *distance > 0.0 { diameter } else { diameter / 2.0 }).abs() < 0.01;
+        let z =
+            if back_is_shank { [body.z[0], body.z[0] + threaded] } else { [body.z[1] - threaded, body.z[1]] };
         for x in [distance - core, distance + core] {
             if x >= 0.0 {
                 let line = z.map(|z| projection.at(*half, Point::new(x, z)));
@@ -343,7 +380,6 @@ fn above(actuator: &Actuator, projection: &Projection) -> Vec<Dimension> {
         diameter(projection, actuator.clamp_ring.flange_diameter, face, ""),
         diameter(projection, bearing.bore, stations.hub_front, &format!(" {hub}")),
         diameter(projection, bearing.outer, stations.bearing_front, &seat),
-        diameter(projection, actuator.housing.tube_diameter, stations.lip_front, ""),
     ];
     found.sort_by(|a, b| (a.ends[1].x - a.ends[0].x).total_cmp(&(b.ends[1].x - b.ends[0].x)));
     found
@@ -354,7 +390,6 @@ fn below(actuator: &Actuator, projection: &Projection) -> Vec<Dimension> {
     let machine = &actuator.joints.machine;
     let bolts = format!(" ({} x {})", machine.count, machine.thread);
     vec![
-        diameter(projection, actuator.base.outer, 0.0, ""),
         diameter(projection, machine.circle, 0.0, &bolts),
         diameter(projection, actuator.outer_diameter(), 0.0, " over all"),
     ]
@@ -392,7 +427,7 @@ fn heights(actuator: &Actuator, projection: &Projection) -> Vec<Dimension> {
 /// Items with their names, down the right edge to the title block.
 fn parts_list(sheet: &mut Sheet, bom: &BillOfMaterials) {
     const ROW: f64 = 4.6;
-    const WIDTH: f64 = 60.0;
+    const WIDTH: f64 = 78.0;
     let right = frame()[1].x;
     let left = right - WIDTH;
     let bottom = title_corner().y;
@@ -400,9 +435,8 @@ fn parts_list(sheet: &mut Sheet, bom: &BillOfMaterials) {
     sheet.canvas.open("id=\"parts-list\"");
     sheet.canvas.rectangle("face", Point::new(left, top), Point::new(right, bottom));
     sheet.canvas.rectangle("medium", Point::new(left, top), Point::new(right, bottom));
-    let mut lines: Vec<Edge> = [7.0, 14.0]
-        .map(|x| [Point::new(left + x, top), Point::new(left + x, bottom)])
-        .to_vec();
+    let mut lines: Vec<Edge> =
+        [7.0, 14.0].map(|x| [Point::new(left + x, top), Point::new(left + x, bottom)]).to_vec();
     // As in drawing practice, the list grows upwards from the title block.
     let headings = ("Item".to_owned(), "Qty".to_owned(), "Name".to_owned());
     let rows = bom.items.iter().enumerate().map(|(index, item)| {

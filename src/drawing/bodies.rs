@@ -93,7 +93,10 @@ impl Planes<'_> {
                 match &joints.ring_insert {
                     Some(screws) => steps.extend([
                         (stations.service, first(screws)),
-                        (f64::min(stations.ring_front + screws.hole_depth() + 0.2, stations.keeper_back), keeper),
+                        (
+                            f64::min(stations.ring_front + screws.hole_depth() + 0.2, stations.keeper_back),
+                            keeper,
+                        ),
                     ]),
                     None => steps.push((stations.service, keeper)),
                 }
@@ -174,7 +177,8 @@ pub fn shown(
             _ => None,
         };
         let plane = |half| planes.of(half, body.motion, None, body.joint);
-        let (cuts, axes) = cuts(&body.stack, &body.places, plane, teeth.as_ref())?;
+        let (mut cuts, axes) = cuts(&body.stack, &body.places, plane, teeth.as_ref())?;
+        groove(bought, body, &mut cuts);
         let look = match body.kind {
             Kind::Fastener | Kind::Pin => Look::Whole,
             Kind::Motor => Look::Unit,
@@ -204,6 +208,37 @@ pub fn shown(
         Look::Whole => 3,
     });
     Ok(found)
+}
+
+/// Lands of a bearing's rings, so that its balls lie in grooves: the bodies to look at keep clear of the balls, a section
+/// after ISO 8826 doesn't.
+fn groove(bought: &[Bought], body: &Bought, cuts: &mut [(Half, Cut)]) {
+    /// Of the ball's diameter, from the pitch circle.
+    const LAND: f64 = 0.3;
+    let bearing =
+        |name: &str| name.trim_end_matches(" inner ring").trim_end_matches(" outer ring").to_owned();
+    let own = bearing(&body.name);
+    if own == body.name {
+        return;
+    }
+    let Some(balls) = bought.iter().filter(|other| bearing(&other.name) == own).find_map(|other| other.balls)
+    else {
+        return;
+    };
+    let inner = body.balls.is_none();
+    for (_, cut) in cuts {
+        let distance = body.places.first().map_or(0.0, |place| place.distance);
+        for span in cut.bands.iter_mut().flat_map(|band| band.bottom.iter_mut().chain(&mut band.top)) {
+            let side = if (span[0] + span[1]) / 2.0 < distance { -1.0 } else { 1.0 };
+            let pitch = distance + side * balls.circle / 2.0;
+            let land = pitch - side * if inner { LAND } else { -LAND } * balls.diameter;
+            // The inner ring grows outwards, the outer one inwards.
+            let end = if (side > 0.0) == inner { 1 } else { 0 };
+            if let Some(end) = span.get_mut(end) {
+                *end = land;
+            }
+        }
+    }
 }
 
 type Seen = (Vec<(Half, Cut)>, Vec<(Half, f64)>);

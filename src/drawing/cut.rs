@@ -300,9 +300,12 @@ fn cut_slab(
 fn is_mean(first: &[[f64; 2]], last: &[[f64; 2]], half: &[[f64; 2]]) -> bool {
     first.len() == last.len()
         && first.len() == half.len()
-        && first.iter().flatten().zip(last.iter().flatten()).zip(half.iter().flatten()).all(
-            |((low, high), middle)| ((low + high) / 2.0 - middle).abs() < 1e-6,
-        )
+        && first
+            .iter()
+            .flatten()
+            .zip(last.iter().flatten())
+            .zip(half.iter().flatten())
+            .all(|((low, high), middle)| ((low + high) / 2.0 - middle).abs() < 1e-6)
 }
 
 fn is_toothed(outline: &Loop, teeth: &Toothing) -> bool {

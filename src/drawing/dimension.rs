@@ -5,9 +5,9 @@ use crate::geometry::Point;
 use super::sheet::{Anchor, Letters, Sheet, breadth};
 
 /// From one row to the next \[mm of paper\].
-const PITCH: f64 = 7.5;
+const PITCH: f64 = 6.2;
 /// From the view to the first row.
-const FIRST: f64 = 9.0;
+const FIRST: f64 = 7.5;
 /// Extension lines begin off the outline and end past the dimension line.
 const OFF: f64 = 1.0;
 const PAST: f64 = 1.5;
@@ -100,7 +100,8 @@ pub fn draw(sheet: &mut Sheet, side: Side, edge: f64, dimensions: &[Dimension]) 
         let mut placed = Placed { dimension, low: a.min(b), high: a.max(b), row: 0 };
         let [low, high] = placed.taken();
         // Beyond every row in which something lies across its extension lines or beside it.
-        let blocks = |row: &Vec<[f64; 2]>| row.iter().any(|taken| taken[0] < high + 1.5 && low - 1.5 < taken[1]);
+        let blocks =
+            |row: &Vec<[f64; 2]>| row.iter().any(|taken| taken[0] < high + 1.5 && low - 1.5 < taken[1]);
         placed.row = rows.iter().rposition(blocks).map_or(0, |row| row + 1);
         if rows.len() <= placed.row {
             rows.push(Vec::new());

@@ -39,7 +39,11 @@ pub fn styles(bodies: &[Vec<&Cut>]) -> Vec<Style> {
                 *count += 1;
             }
         }
-        let (best, _) = taken.iter().enumerate().min_by_key(|(style, count)| (**count, *style)).unwrap_or((index % 2, &0));
+        let (best, _) = taken
+            .iter()
+            .enumerate()
+            .min_by_key(|(style, count)| (**count, *style))
+            .unwrap_or((index % 2, &0));
         chosen.push(best);
     }
     chosen.iter().filter_map(|style| STYLES.get(*style).copied()).collect()
@@ -49,7 +53,9 @@ pub fn styles(bodies: &[Vec<&Cut>]) -> Vec<Style> {
 fn touch(one: &Cut, two: &Cut) -> bool {
     let boxes = |cut: &Cut| -> Vec<[f64; 4]> {
         cut.pieces()
-            .map(|[a, b, c, d]| [a.x.min(d.x) - NEAR / 2.0, b.x.max(c.x) + NEAR / 2.0, a.y - NEAR / 2.0, c.y + NEAR / 2.0])
+            .map(|[a, b, c, d]| {
+                [a.x.min(d.x) - NEAR / 2.0, b.x.max(c.x) + NEAR / 2.0, a.y - NEAR / 2.0, c.y + NEAR / 2.0]
+            })
             .collect()
     };
     let theirs = boxes(two);
@@ -80,7 +86,9 @@ pub fn lines(corners: &[Point], style: Style) -> Vec<[Point; 2]> {
                 hits.push(a.lerp(*b, (value - from) / (to - from)));
             }
         }
-        if let [a, b] = hits[..] && a.distance(b) > 0.05 {
+        if let [a, b] = hits[..]
+            && a.distance(b) > 0.05
+        {
             found.push([a, b]);
         }
     }

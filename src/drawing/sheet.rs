@@ -26,7 +26,7 @@ pub const HEIGHT: f64 = 297.0;
 const LEFT: f64 = 20.0;
 const EDGE: f64 = 10.0;
 /// Title block.
-const TITLE: Point = Point::new(150.0, 36.0);
+const TITLE: Point = Point::new(78.0, 54.0);
 
 /// Height of capitals \[mm\].
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -80,9 +80,9 @@ pub struct Title {
     pub name: String,
     pub of: String,
     pub material: String,
-    pub number: String,
     pub scale: f64,
-    pub note: String,
+    /// Three short lines at the most.
+    pub notes: Vec<String>,
 }
 
 /// A sheet as it grows.
@@ -150,32 +150,32 @@ impl Sheet {
         self.canvas.strokes(
             "narrow",
             &[
-                [at(0.0, 12.0), at(150.0, 12.0)],
-                [at(0.0, 24.0), at(150.0, 24.0)],
-                [at(75.0, 12.0), at(75.0, 24.0)],
-                [at(120.0, 0.0), at(120.0, 24.0)],
+                [at(0.0, 11.0), at(TITLE.x, 11.0)],
+                [at(0.0, 21.0), at(TITLE.x, 21.0)],
+                [at(0.0, 31.0), at(TITLE.x, 31.0)],
+                [at(56.0, 11.0), at(56.0, 31.0)],
+                [at(52.0, 31.0), at(52.0, TITLE.y)],
             ],
         );
         let fields = [
             (2.0, 0.0, "Title", title.name.as_str(), Letters::Tall),
-            (2.0, 12.0, "Product", title.of.as_str(), Letters::Normal),
-            (77.0, 12.0, "Material", title.material.as_str(), Letters::Normal),
-            (122.0, 0.0, "Scale", &scale_text(title.scale), Letters::Tall),
-            (122.0, 12.0, "Sheet", title.number.as_str(), Letters::Normal),
+            (2.0, 11.0, "Product", title.of.as_str(), Letters::Normal),
+            (58.0, 11.0, "Scale", &scale_text(title.scale), Letters::Normal),
+            (2.0, 21.0, "Material", title.material.as_str(), Letters::Normal),
+            (58.0, 21.0, "Sheet", "1/1, A3", Letters::Normal),
         ];
         for (x, y, label, words, letters) in fields {
-            self.text(at(x, y + 3.4), label, Letters::Small, Anchor::Start);
-            self.text(at(x, y + 9.6), words, letters, Anchor::Start);
+            self.text(at(x, y + 3.2), label, Letters::Small, Anchor::Start);
+            let base = if letters == Letters::Tall { 8.9 } else { 8.0 };
+            self.text(at(x, y + base), words, letters, Anchor::Start);
         }
         let version = format!("hubwright {}", env!("CARGO_PKG_VERSION"));
-        self.text(at(2.0, 28.6), &title.note, Letters::Small, Anchor::Start);
-        self.text(
-            at(2.0, 33.4),
-            &format!("Millimetres. Sizes as they should come out of the printer. A3. {version}"),
-            Letters::Small,
-            Anchor::Start,
-        );
-        self.projection_symbol(at(136.0, 30.0));
+        let lines =
+            [title.notes.as_slice(), &["Millimetres; as it should come out".to_owned(), version]].concat();
+        for (index, line) in lines.iter().enumerate() {
+            self.text(at(2.0, 34.8 + 4.0 * index as f64), line, Letters::Small, Anchor::Start);
+        }
+        self.projection_symbol(at(65.0, 42.5));
     }
 
     /// First angle (ISO 5456-2): the cone, then to its right its view from the left.
@@ -188,11 +188,7 @@ impl Sheet {
         }
         self.canvas.strokes(
             "narrow",
-            &[
-                [at(-10.5, 0.0), at(-0.5, 0.0)],
-                [at(1.0, 0.0), at(11.0, 0.0)],
-                [at(6.0, -5.0), at(6.0, 5.0)],
-            ],
+            &[[at(-10.5, 0.0), at(-0.5, 0.0)], [at(1.0, 0.0), at(11.0, 0.0)], [at(6.0, -5.0), at(6.0, 5.0)]],
         );
     }
 }

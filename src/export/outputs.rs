@@ -11,7 +11,7 @@ use super::{
     assembly_sheet, drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, print_sheet, report, step_files,
     stl, threemf,
 };
-use crate::drawing::assembly;
+use crate::drawing::{assembly, part};
 use crate::drive_sheet::DriveSheet;
 use crate::gear_sheet::GearSheet;
 use crate::pipeline::{Made, Solids};
@@ -47,9 +47,14 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
     fs::write(folder.join("report.json"), text)
 }
 
-/// The section of the assembly.
+/// The section of the assembly, and a sheet a printed part.
 fn write_drawings(folder: &Path, made: &Made, solids: &Solids) -> io::Result<()> {
     let product = &made.product;
+    fs::create_dir(folder.join("drawings"))?;
+    solids.nominal.par_iter().try_for_each(|one| {
+        let sheet = part::part_svg(&product.actuator, one).map_err(io::Error::other)?;
+        fs::write(folder.join("drawings").join(format!("{}.svg", one.name.as_str())), sheet)
+    })?;
     let section = assembly::section_svg(&product.actuator, &product.bom, &solids.nominal, &solids.bought)
         .map_err(io::Error::other)?;
     fs::write(folder.join("section.svg"), section)
