@@ -10,7 +10,7 @@ use crate::tables::fit::{Class, Letter};
 use super::DrawingError;
 use super::balloon::{self, Balloon};
 use super::bodies::{self, Half, Look, Shown};
-use super::cut::{Cut, Edge};
+use super::cut::{Band, Cut, Edge, Toothing};
 use super::dimension::{self, Dimension, Side};
 use super::hatch;
 use super::sheet::{Anchor, Letters, Sheet, Title, breadth, frame, scale, size_text, title_corner};
@@ -132,8 +132,10 @@ fn draw_bodies(sheet: &mut Sheet, projection: &Projection, shown: &[Shown]) {
     for (index, body) in shown.iter().enumerate() {
         for (half, cut) in &body.cuts {
             draw_cut(sheet, projection, *half, cut, body.look, style_of.get(&index).copied());
-            if let Some(teeth) = &body.toothing {
-                draw_teeth(sheet, projection, *half, body, teeth.tip_diameter, teeth.root_diameter);
+        }
+        if let Some(teeth) = &body.toothing {
+            for ((half, cut), (_, distance)) in body.cuts.iter().zip(&body.axes) {
+                draw_teeth(sheet, projection, *half, cut, *distance, teeth);
             }
         }
         if let Some(balls) = &body.balls {
@@ -225,51 +227,33 @@ fn thickness(cut: &Cut, scale: f64) -> f64 {
 }
 
 /// Teeth after ISO 2203: not cut; between root and tip they are seen whole, with the reference line.
-fn draw_teeth(sheet: &mut Sheet, projection: &Projection, half: Half, body: &Shown, tip: f64, root: f64) {
-    let Some(teeth) = &body.toothing else { return };
-    let external = tip > root;
-    for (side, distance) in body.axes.iter().filter(|(side, _)| *side == half) {
-        for sign in [-1.0, 1.0] {
-            let x = |diameter: f64| distance + sign * diameter / 2.0;
-            // Where the cut reaches the root circle there are teeth.
-            let at_root = |band: &super::cut::Band| {
-                band.bottom.iter().flatten().any(|end| (end - x(root)).abs() < 1e-3)
-            };
-            let bands: Vec<[f64; 2]> = body
-                .cuts
-                .iter()
-                .filter(|(of, _)| of == side)
-                .flat_map(|(_, cut)| &cut.bands)
-                .filter(|band| at_root(band))
-                .map(|band| band.z)
-                .collect();
-            let (Some(low), Some(high)) = (
-                bands.iter().map(|z| z[0]).min_by(f64::total_cmp),
-                bands.iter().map(|z| z[1]).max_by(f64::total_cmp),
-            ) else {
-                continue;
-            };
-            let (inner, outer) = (x(root).min(x(tip)), x(root).max(x(tip)));
-            if inner < 0.0 {
-                continue;
-            }
-            let corner = |x: f64, z: f64| projection.at(half, Point::new(x, z));
-            let face = vec![corner(inner, low), corner(outer, low), corner(outer, high), corner(inner, high)];
-            if external || body.look == Look::Hatched {
-                sheet.canvas.areas("face", &[face]);
-            }
-            sheet.canvas.strokes(
-                "medium",
-                &[
-                    [corner(inner, low), corner(outer, low)],
-                    [corner(inner, high), corner(outer, high)],
-                    [corner(x(tip), low), corner(x(tip), high)],
-                    [corner(x(root), low), corner(x(root), high)],
-                ],
-            );
-            let reference = x(teeth.reference_diameter);
-            sheet.canvas.strokes("chain", &[[corner(reference, low - 1.0), corner(reference, high + 1.0)]]);
+pub(super) fn draw_teeth(
+    sheet: &mut Sheet,
+    projection: &Projection,
+    half: Half,
+    cut: &Cut,
+    distance: f64,
+    teeth: &Toothing,
+) {
+    for sign in [-1.0, 1.0] {
+        let x = |diameter: f64| distance + sign * diameter / 2.0;
+        let (root, tip, reference) =
+            (x(teeth.root_diameter), x(teeth.tip_diameter), x(teeth.reference_diameter));
+        // Where the cut reaches the root circle there are teeth.
+        let at_root = |band: &&Band| band.bottom.iter().flatten().any(|end| (end - root).abs() < 1e-3);
+        let low = cut.bands.iter().filter(at_root).map(|band| band.z[0]).min_by(f64::total_cmp);
+        let high = cut.bands.iter().filter(at_root).map(|band| band.z[1]).max_by(f64::total_cmp);
+        let (Some(low), Some(high)) = (low, high) else { continue };
+        if root.min(tip) < 0.0 {
+            continue;
         }
+        let corner = |x: f64, z: f64| projection.at(half, Point::new(x, z));
+        let outline = vec![corner(root, low), corner(tip, low), corner(tip, high), corner(root, high)];
+        let next = outline.iter().cycle().skip(1);
+        let edges: Vec<Edge> = outline.iter().zip(next).map(|(from, to)| [*from, *to]).collect();
+        sheet.canvas.areas("face", &[outline]);
+        sheet.canvas.strokes("medium", &edges);
+        sheet.canvas.strokes("chain", &[[corner(reference, low - 1.0), corner(reference, high + 1.0)]]);
     }
 }
 
@@ -280,7 +264,7 @@ fn thread(sheet: &mut Sheet, projection: &Projection, body: &Shown, diameter: f6
     let core = 0.85 * diameter / 2.0;
     for ((half, distance), (_, cut)) in body.axes.iter().zip(&body.cuts) {
         // The tip is the end at which the shank is as wide as the thread.
-        let width = |band: Option<&super::cut::Band>| {
+        let width = |band: Option<&Band>| {
             band.and_then(|band| Some(band.bottom.last()?[1] - band.bottom.first()?[0])).unwrap_or(0.0)
         };
         let back_is_shank =
@@ -298,7 +282,7 @@ fn thread(sheet: &mut Sheet, projection: &Projection, body: &Shown, diameter: f6
 
 /// The axis, and those of screws, pins and inserts.
 fn centre_lines(sheet: &mut Sheet, projection: &Projection, shown: &[Shown], height: f64) {
-    let axis = [projection.y(-5.0 / projection.scale), projection.y(height + 5.0 / projection.scale)];
+    let axis = [projection.y(-2.5 / projection.scale), projection.y(height + 2.5 / projection.scale)];
     sheet.canvas.strokes("chain", &[axis.map(|y| Point::new(projection.axis_x, y))]);
     let mut lines: Vec<(Half, f64, [f64; 2])> = Vec::new();
     for body in shown.iter().filter(|body| body.look == Look::Whole) {

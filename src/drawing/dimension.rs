@@ -64,6 +64,8 @@ struct Placed<'a> {
     low: f64,
     high: f64,
     row: usize,
+    /// Words that don't fit between stand beyond the end with the greater coordinate.
+    words_after: bool,
 }
 
 impl Placed<'_> {
@@ -76,12 +78,25 @@ impl Placed<'_> {
         breadth(&self.dimension.words, Letters::Normal) + 2.0 > self.high - self.low
     }
 
+    fn tail(&self) -> f64 {
+        if self.is_narrow() { TAIL } else { 0.0 }
+    }
+
+    /// Where words beside the arrows stand.
+    fn words(&self) -> [f64; 2] {
+        let breadth = breadth(&self.dimension.words, Letters::Normal);
+        let off = f64::max(self.tail() - breadth, 0.0) + 3.0;
+        if self.words_after {
+            [self.high + off, self.high + off + breadth]
+        } else {
+            [self.low - off - breadth, self.low - off]
+        }
+    }
+
     /// What it takes of its row, outside arrows and words included.
     fn taken(&self) -> [f64; 2] {
-        let words = breadth(&self.dimension.words, Letters::Normal);
-        let tail = if self.is_narrow() { TAIL } else { 0.0 };
-        let low = self.low - tail - if self.beside() { words + 2.0 - tail.min(words) } else { 0.0 };
-        [low.min(self.low - tail), self.high + tail]
+        let [low, high] = [self.low - self.tail(), self.high + self.tail()];
+        if self.beside() { [low.min(self.words()[0]), high.max(self.words()[1])] } else { [low, high] }
     }
 }
 
@@ -93,11 +108,22 @@ pub fn draw(sheet: &mut Sheet, side: Side, edge: f64, dimensions: &[Dimension]) 
         (a - b).abs()
     };
     sorted.sort_by(|a, b| span(a).total_cmp(&span(b)));
+    let ends: Vec<f64> =
+        dimensions.iter().flat_map(|dimension| dimension.ends).map(|end| side.along(end)).collect();
     let mut rows: Vec<Vec<[f64; 2]>> = Vec::new();
     let mut last = edge;
     for dimension in sorted {
         let [a, b] = dimension.ends.map(|end| side.along(end));
-        let mut placed = Placed { dimension, low: a.min(b), high: a.max(b), row: 0 };
+        let mut placed = Placed { dimension, low: a.min(b), high: a.max(b), row: 0, words_after: false };
+        // Off the other dimensions' extension lines, if either end is.
+        let clear = |placed: &Placed| {
+            let [low, high] = placed.words();
+            ends.iter().all(|end| *end < low - 0.5 || *end > high + 0.5)
+        };
+        if placed.beside() && !clear(&placed) {
+            placed.words_after = true;
+            placed.words_after = clear(&placed);
+        }
         let [low, high] = placed.taken();
         // Beyond every row in which something lies across its extension lines or beside it.
         let blocks =
@@ -126,8 +152,6 @@ fn draw_one(sheet: &mut Sheet, side: Side, at: f64, placed: &Placed) {
     sheet.canvas.strokes("narrow", &extensions);
     let (low, high) = (side.point(placed.low, at), side.point(placed.high, at));
     let forward = (high - low).unit();
-    let words = breadth(&placed.dimension.words, Letters::Normal);
-    let [taken_low, _] = placed.taken();
     let (line, arrows) = if placed.is_narrow() {
         ([low - forward * TAIL, high + forward * TAIL], [forward, forward * -1.0])
     } else {
@@ -137,8 +161,10 @@ fn draw_one(sheet: &mut Sheet, side: Side, at: f64, placed: &Placed) {
     sheet.canvas.arrow(low, arrows[0]);
     sheet.canvas.arrow(high, arrows[1]);
     let middle = if placed.beside() {
-        sheet.canvas.strokes("narrow", &[[side.point(taken_low, at), line[0]]]);
-        taken_low + words / 2.0 + 0.5
+        let [from, to] = placed.words();
+        let under = if placed.words_after { [high, side.point(to, at)] } else { [side.point(from, at), low] };
+        sheet.canvas.strokes("narrow", &[under]);
+        (from + to) / 2.0
     } else {
         (placed.low + placed.high) / 2.0
     };

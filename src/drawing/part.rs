@@ -5,7 +5,7 @@ use crate::layout::Actuator;
 use crate::parts::{Part, Place};
 
 use super::DrawingError;
-use super::assembly::{Projection, draw_cut, shortened};
+use super::assembly::{Projection, draw_cut, draw_teeth, shortened};
 use super::bodies::{Half, Look, part_toothing};
 use super::canvas::View;
 use super::cut::{Cut, HalfPlane};
@@ -59,11 +59,14 @@ pub fn part_svg(actuator: &Actuator, part: &Part) -> Result<String, DrawingError
     sheet.canvas.open("id=\"section\"");
     for (half, cut) in &cuts {
         draw_cut(&mut sheet, &projection, *half, cut, Look::Hatched, Some(HATCHING));
+        if let Some(teeth) = part_toothing(actuator, part.name) {
+            draw_teeth(&mut sheet, &projection, *half, cut, 0.0, &teeth);
+        }
     }
     edges_behind(&mut sheet, &projection, &cuts);
     sheet.canvas.strokes(
         "chain",
-        &[[Point::new(AXIS_X, projection.y(front) - 5.0), Point::new(AXIS_X, projection.y(back) + 5.0)]],
+        &[[Point::new(AXIS_X, projection.y(front) - 2.5), Point::new(AXIS_X, projection.y(back) + 2.5)]],
     );
     sheet.canvas.close();
 
@@ -101,14 +104,18 @@ pub fn part_svg(actuator: &Actuator, part: &Part) -> Result<String, DrawingError
 /// Edges of bores and steps behind the plane: at each height where both halves have the same innermost edge.
 fn edges_behind(sheet: &mut Sheet, projection: &Projection, cuts: &[(Half, Cut); 2]) {
     let [(_, left), (_, right)] = cuts;
+    let levels = |z: f64| [z - 1e-4, z + 1e-4];
     let innermost = |cut: &Cut, z: f64| cut.spans_at(z).first().map(|span| span[0]);
+    let ends = [right.bands.first().map(|band| band.z[0]), right.bands.last().map(|band| band.z[1])];
     let mut lines = Vec::new();
     for [from, to] in right.outline() {
         let (z, radius) = (from.y, from.x.min(to.x));
+        let at_end = ends.iter().flatten().any(|end| (end - z).abs() < 1e-6);
+        // Nothing stands before it, and it is there: slots and windows of one half only end at other heights.
         let bounds = |cut: &Cut| {
-            [z - 1e-4, z + 1e-4]
-                .into_iter()
-                .all(|z| innermost(cut, z).is_none_or(|edge| edge > radius - 1e-3))
+            let edges = || levels(z).into_iter().filter_map(|z| innermost(cut, z));
+            edges().all(|edge| edge > radius - 1e-3)
+                && (at_end || edges().any(|edge| (edge - radius).abs() < 1e-3))
         };
         if (from.y - to.y).abs() < 1e-6 && radius > 0.0 && bounds(left) && bounds(right) {
             lines.push(Half::BOTH.map(|half| projection.at(half, Point::new(radius, z))));

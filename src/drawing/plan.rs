@@ -64,13 +64,11 @@ fn look(outline: &[Segment], over: &[(Region, f64)], seen: &mut Vec<Segment>) {
                 continue;
             }
             let piece = Segment { from: segment.at(from), to: segment.at(to), curve: segment.curve };
-            open = match open {
-                // Arcs of at most half a turn.
-                Some(before) if (to - from) * (index as f64 + 1.0) <= 1.0 => {
-                    Some(Segment { to: piece.to, ..before })
-                }
-                _ => Some(piece),
-            };
+            open = Some(match open {
+                // A segment is at most half a turn, so are its pieces together.
+                Some(before) => Segment { to: piece.to, ..before },
+                None => piece,
+            });
         }
         seen.extend(open);
     }
