@@ -97,7 +97,8 @@ pub fn section_svg(
     let middle = (projection.y(height) + projection.y(0.0)) / 2.0;
     let column = |count: usize| {
         let half = f64::max((projection.y(0.0) - projection.y(height)) / 2.0, 4.7 * count as f64);
-        [f64::max(middle - half, low.y + 2.0), middle + half]
+        let top = (middle - half).min(high.y - 2.0 - 2.0 * half).max(low.y + 2.0);
+        [top, top + 2.0 * half]
     };
     balloon::draw(&mut sheet, &lefts, left - BALLOONS + 4.0, column(lefts.len()), &lines);
     balloon::draw(&mut sheet, &rights, right + BALLOONS, column(rights.len()), &[]);

@@ -1,6 +1,6 @@
 //! `drawings/<part>.svg`: section, plan under it (first angle), and the sizes to be inspected.
 
-use crate::geometry::{Point, ShapeError};
+use crate::geometry::{Point, ShapeError, Stack};
 use crate::layout::Actuator;
 use crate::parts::{Part, Place};
 
@@ -86,7 +86,7 @@ pub fn part_svg(actuator: &Actuator, part: &Part) -> Result<String, DrawingError
     let seen = plan::visible(&part.stack).map_err(named)?;
     sheet.canvas.segments("medium", view, &seen);
     cross(&mut sheet, middle, radius * scale + 4.0);
-    hole_notes(&mut sheet, view, radius, &sizes);
+    hole_notes(&mut sheet, view, radius, &sizes, &part.stack);
     sheet.canvas.close();
 
     table(&mut sheet, &sizes);
@@ -147,12 +147,14 @@ fn cross(sheet: &mut Sheet, middle: Point, reach: f64) {
 }
 
 /// Bolt circles, and a note on each pattern of holes at the right of the plan with a leader to one of them.
-fn hole_notes(sheet: &mut Sheet, view: View, radius: f64, sizes: &[Feature]) {
+fn hole_notes(sheet: &mut Sheet, view: View, radius: f64, sizes: &[Feature], stack: &Stack) {
     const PITCH: f64 = 9.0;
     let mut notes: Vec<(Point, String)> = Vec::new();
+    let mut circles: Vec<f64> = Vec::new();
     for size in sizes {
         let Shown::Holes { count, circle, angle } = size.shown else { continue };
-        if circle > 0.0 {
+        if circle > 0.0 && circles.iter().all(|known| (known - circle).abs() > 1e-6) {
+            circles.push(circle);
             sheet.canvas.circle("chain", view.place, circle / 2.0 * view.scale);
         }
         // The hole that lies furthest to the right.
@@ -161,10 +163,20 @@ fn hole_notes(sheet: &mut Sheet, view: View, radius: f64, sizes: &[Feature]) {
             .map(|k| Point::polar(circle / 2.0, angle + step * f64::from(k)))
             .max_by(|a, b| a.x.total_cmp(&b.x));
         let Some(centre) = best else { continue };
+        let behind = opens_behind(stack, centre, size.size / 2.0);
+        if behind {
+            for k in 0..count {
+                let middle = Point::polar(circle / 2.0, angle + step * f64::from(k));
+                sheet.canvas.circle("dashed", view.to_sheet(middle), size.size / 2.0 * view.scale);
+            }
+        }
         let edge = centre + Point::polar(size.size / 2.0, 0.6 * centre.angle());
         let class = size.class.map_or(String::new(), |class| format!(" {class}"));
         let note = format!("{count} x \u{d8}{}{class} on \u{d8}{}", size_text(size.size), size_text(circle));
-        notes.push((view.to_sheet(edge), format!("{note}, {}", size.name)));
+        notes.push((
+            view.to_sheet(edge),
+            format!("{note}, {}{}", size.name, if behind { ", from the back" } else { "" }),
+        ));
     }
     notes.sort_by(|a, b| a.0.y.total_cmp(&b.0.y));
     let x = view.place.x + radius * view.scale + 9.0;
@@ -176,6 +188,17 @@ fn hole_notes(sheet: &mut Sheet, view: View, radius: f64, sizes: &[Feature]) {
         sheet.canvas.arrow(at, at - start);
         sheet.text(start + Point::new(4.0, 1.2), &words, Letters::Small, Anchor::Start);
     }
+}
+
+/// A hole that can't be seen from the output: over its middle the part is as high as beside it.
+fn opens_behind(stack: &Stack, centre: Point, radius: f64) -> bool {
+    let top = |point: Point| {
+        let covers = |slab: &&crate::geometry::Slab| slab.bottom().contains(point);
+        stack.slabs.iter().rev().find(covers).map(|slab| slab.z[1])
+    };
+    // Towards the axis, past a lead-in.
+    let beside = centre - centre.unit() * (radius + 0.6);
+    matches!((top(centre), top(beside)), (Some(over), Some(next)) if over >= next - 1e-6)
 }
 
 /// Sizes to be inspected, down the right edge to the title block.

@@ -15,6 +15,7 @@ path,polyline,circle,rect{stroke-linecap:round;stroke-linejoin:round}
 .narrow{fill:none;stroke:#000;stroke-width:.25px}.hatch{fill:none;stroke:#000;stroke-width:.13px}
 .behind{fill:none;stroke:#000;stroke-width:.25px}
 .chain{fill:none;stroke:#000;stroke-width:.25px;stroke-dasharray:6 1 .5 1;stroke-linecap:butt}
+.dashed{fill:none;stroke:#000;stroke-width:.25px;stroke-dasharray:2.2 .9;stroke-linecap:butt}
 .ball{fill:#fff;stroke:#000;stroke-width:.35px}.balloon{fill:#fff;stroke:#000;stroke-width:.25px}
 .arrow,.dot{fill:#000;stroke:none}.mask{fill:#fff;stroke:none}
 ";
