@@ -10,6 +10,8 @@ use crate::parts::Place;
 const SAME: f64 = 1e-7;
 /// Levels at which a wall is cut that is not straight.
 const LEVELS: usize = 8;
+/// Where a wall begins or ends between two levels is found to a thousandth of their distance.
+const HALVINGS: u32 = 10;
 /// A loop about the axis with so many segments a tooth is a toothed one: two flanks, tip and root.
 const SEGMENTS_A_TOOTH: usize = 4;
 
@@ -289,11 +291,35 @@ fn cut_slab(
         if bottom.len() == top.len() {
             bands.push(Band { z, bottom: bottom.clone(), top: top.clone() });
         } else {
-            let spans = ray.spans(&region((z[0] + z[1]) / 2.0)?);
-            bands.push(Band { z, bottom: spans.clone(), top: spans });
+            // The plane leaves or enters a wall between the levels: halve down to where.
+            halve(z, [bottom.clone(), top.clone()], HALVINGS, &|z| Ok(ray.spans(&region(z)?)), &mut bands)?;
         }
     }
     Ok(bands)
+}
+
+type Spans = Vec<[f64; 2]>;
+
+/// Bands between two heights whose spans differ in number, the change between two of them placed ever closer.
+fn halve(
+    z: [f64; 2],
+    [bottom, top]: [Spans; 2],
+    depth: u32,
+    spans: &dyn Fn(f64) -> Result<Spans, ShapeError>,
+    bands: &mut Vec<Band>,
+) -> Result<(), ShapeError> {
+    if bottom.len() == top.len() {
+        bands.push(Band { z, bottom, top });
+        return Ok(());
+    }
+    let middle = (z[0] + z[1]) / 2.0;
+    let between = spans(middle)?;
+    if depth == 0 {
+        bands.push(Band { z, bottom: between.clone(), top: between });
+        return Ok(());
+    }
+    halve([z[0], middle], [bottom, between.clone()], depth - 1, spans, bands)?;
+    halve([middle, z[1]], [between, top], depth - 1, spans, bands)
 }
 
 /// Sides of the band that run straight.
