@@ -371,8 +371,7 @@ fn inserts(actuator: &Actuator) -> Vec<Item> {
     let mut lines: Vec<Item> = Vec::new();
     for joint in actuator.joints.iter() {
         let (Anchor::Insert(insert) | Anchor::Outside(insert)) = &joint.anchor else { continue };
-        let designation =
-            format!("heat-set {} x {}, outside {}", insert.thread, insert.length, insert.outside);
+        let designation = insert_designation(insert);
         match lines.iter_mut().find(|line| line.designation == designation) {
             Some(line) => {
                 line.quantity += joint.count;
@@ -391,6 +390,37 @@ fn inserts(actuator: &Actuator) -> Vec<Item> {
         }
     }
     lines
+}
+
+fn insert_designation(insert: &tables::Insert) -> String {
+    format!("heat-set {} x {}, outside {}", insert.thread, insert.length, insert.outside)
+}
+
+impl BillOfMaterials {
+    /// Item number of a bought body, as the table counts; none for what isn't on the list.
+    pub fn number_of(&self, actuator: &Actuator, body: &crate::bought::Bought) -> Option<usize> {
+        let joint = body.joint.and_then(|name| actuator.joints.iter().find(|joint| joint.joint == name));
+        let is_it = |item: &Item| match (body.kind, joint) {
+            (Kind::Fastener, Some(joint)) => item.name == format!("{} screw", place(joint.joint)),
+            (
+                Kind::Insert,
+                Some(Bolting { anchor: Anchor::Insert(insert) | Anchor::Outside(insert), .. }),
+            ) => item.designation == insert_designation(insert),
+            (Kind::Bearing, _) => body.name.starts_with(&item.name),
+            (Kind::Gear, _) => item.name == body.name,
+            (Kind::Fastener | Kind::Insert, _) => false,
+            _ => true,
+        };
+        self.items.iter().position(|item| item.kind == body.kind && is_it(item)).map(|index| index + 1)
+    }
+
+    /// Item number of a printed part.
+    pub fn number_of_part(&self, name: crate::design::PartName) -> Option<usize> {
+        self.items
+            .iter()
+            .position(|item| item.kind == Kind::Printed && item.name == name.as_str())
+            .map(|index| index + 1)
+    }
 }
 
 /// Where a joint is, in words.

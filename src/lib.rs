@@ -24,6 +24,7 @@ pub mod coupons; // test prints, and what they say about the printer
 pub mod demand; // what a robot or a rig asks of a joint
 pub mod design; // the design file: text, spans, defaults, validation
 pub mod diagnostic; // one type for everything the tool has to say about an input
+pub mod drawing; // section of the assembly, a sheet a part, as SVG
 pub mod drive_sheet; // all that is typed into a motor drive, and in what order
 pub mod export; // STL, STEP, bill of materials, report, summary
 pub mod gear_sheet; // all that a gear maker asks about a gear

@@ -30,6 +30,13 @@ pub struct Drawing<'a> {
 }
 
 impl<'a> Drawing<'a> {
+    pub fn section(svg: &'a str) -> Drawing<'a> {
+        Drawing {
+            title: "Section; `section.svg` is the same, true to scale; `drawings` has a sheet a part",
+            svg,
+        }
+    }
+
     pub fn mesh(svg: &'a str) -> Drawing<'a> {
         Drawing { title: "Gear mesh; `mesh.svg` is the same, true to scale", svg }
     }

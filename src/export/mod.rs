@@ -1,7 +1,6 @@
 //! What leaves the program: files, tables, text.
 
 pub mod assembly_sheet;
-pub mod canvas;
 pub mod colour;
 pub mod coupon_files;
 pub mod drive_sheet;
@@ -19,3 +18,5 @@ pub mod step_files;
 pub mod stl;
 pub mod summary;
 pub mod threemf;
+
+pub use crate::drawing::canvas;

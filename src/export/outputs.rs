@@ -12,8 +12,11 @@ use super::{
     stl, threemf,
 };
 use crate::book::{self, Drawing};
+use crate::drawing::{assembly, part};
 use crate::drive_sheet::DriveSheet;
 use crate::gear_sheet::GearSheet;
+use crate::layout::Actuator;
+use crate::parts::Part;
 use crate::pipeline::{Made, Solids};
 use crate::plates::plates;
 
@@ -22,8 +25,13 @@ use crate::plates::plates;
 pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
     let actuator = &made.product.actuator;
     fs::create_dir(folder.join("parts"))?;
-    let (pages, (meshes, steps)) = rayon::join(
-        || write_pages(folder, made, solids, input),
+    let ((pages, drawings), (meshes, steps)) = rayon::join(
+        || {
+            rayon::join(
+                || write_pages(folder, made, solids, input),
+                || write_part_drawings(folder, actuator, &solids.nominal),
+            )
+        },
         || {
             rayon::join(
                 || write_meshes(folder, made, solids),
@@ -31,7 +39,7 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
             )
         },
     );
-    pages.and(meshes).and(steps)
+    pages.and(drawings).and(meshes).and(steps)
 }
 
 /// Everything to read.
@@ -45,12 +53,26 @@ fn write_pages(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io:
     fs::write(folder.join("gears.md"), gears)?;
     fs::write(folder.join("drive.md"), drive_sheet::markdown(&DriveSheet::of(product)))?;
     let mesh_drawing = mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?;
-    fs::write(folder.join("book.html"), book::book(made, solids, &[Drawing::mesh(&mesh_drawing)]))?;
+    let section = assembly::section_svg(actuator, &product.bom, &solids.nominal, &solids.bought)
+        .map_err(io::Error::other)?;
+    let drawings = [Drawing::section(&section), Drawing::mesh(&mesh_drawing)];
+    fs::write(folder.join("book.html"), book::book(made, solids, &drawings))?;
+    fs::write(folder.join("section.svg"), section)?;
     fs::write(folder.join("mesh.svg"), mesh_drawing)?;
     let report = report::report(made, solids, input);
     let mut text = serde_json::to_string_pretty(&report).map_err(io::Error::other)?;
     text.push('\n');
     fs::write(folder.join("report.json"), text)
+}
+
+/// A sheet a printed part.
+fn write_part_drawings(folder: &Path, actuator: &Actuator, parts: &[Part]) -> io::Result<()> {
+    let drawings = folder.join("drawings");
+    fs::create_dir(&drawings)?;
+    parts.par_iter().try_for_each(|one| {
+        let sheet = part::part_svg(actuator, one).map_err(io::Error::other)?;
+        fs::write(drawings.join(format!("{}.svg", one.name.as_str())), sheet)
+    })
 }
 
 /// Everything made of triangles: STL of every part, 3MF of every plate and their plan, the assembly to look at.

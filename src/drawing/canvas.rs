@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 use std::fmt::Write;
 
-use crate::geometry::{Curve, Loop, Point};
+use crate::geometry::{Curve, Loop, Point, Segment};
 
 /// Line types after ISO 128-2 (thick outlines, thin everything else, chain lines for reference circles and axes), fills
 /// and letters. Widths mm: 0.25 and 0.13 in the stage at 1:1, whose teeth are small, 0.35 and 0.18 in the details.
@@ -52,10 +52,15 @@ pub struct Canvas {
 impl Canvas {
     /// The whole file for a sheet of this size.
     pub fn finish(self, width: f64, height: f64, title: &str) -> String {
+        self.finish_styled(width, height, title, STYLE)
+    }
+
+    /// As [`finish`](Canvas::finish), with classes of the drawing's own.
+    pub fn finish_styled(self, width: f64, height: f64, title: &str, style: &str) -> String {
         let (w, h) = (number(width), number(height));
         format!(
             "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" \
-             viewBox=\"0 0 {w} {h}\">\n<title>{}</title>\n<style>{STYLE}</style>\n<rect width=\"{w}\" height=\"{h}\" fill=\"#fff\"/>\n{}</svg>\n",
+             viewBox=\"0 0 {w} {h}\">\n<title>{}</title>\n<style>{style}</style>\n<rect width=\"{w}\" height=\"{h}\" fill=\"#fff\"/>\n{}</svg>\n",
             escaped(title),
             self.body
         )
@@ -117,6 +122,57 @@ impl Canvas {
         self.element(format_args!("<polygon class=\"arrow\" points=\"{}\"/>", corners.join(" ")));
     }
 
+    /// Separate straight lines as one path.
+    pub fn strokes(&mut self, class: &str, lines: &[[Point; 2]]) {
+        let mut path = String::new();
+        for [from, to] in lines {
+            // Writing to a String does not fail.
+            let _ = write!(path, "M{}L{}", pair(*from), pair(*to));
+        }
+        if !path.is_empty() {
+            self.element(format_args!("<path class=\"{class}\" d=\"{path}\"/>"));
+        }
+    }
+
+    /// Closed polygons as one path.
+    pub fn areas(&mut self, class: &str, polygons: &[Vec<Point>]) {
+        let mut path = String::new();
+        for corners in polygons {
+            for (index, corner) in corners.iter().enumerate() {
+                let _ = write!(path, "{}{}", if index == 0 { 'M' } else { 'L' }, pair(*corner));
+            }
+            path.push('Z');
+        }
+        if !path.is_empty() {
+            self.element(format_args!("<path class=\"{class}\" d=\"{path}\"/>"));
+        }
+    }
+
+    /// Open lines and arcs as one path.
+    pub fn segments(&mut self, class: &str, view: View, segments: &[Segment]) {
+        let mut path = String::new();
+        let mut end: Option<Point> = None;
+        for segment in segments {
+            if end.is_none_or(|end| end.distance(segment.from) > 1e-6) {
+                let _ = write!(path, "M{}", pair(view.to_sheet(segment.from)));
+            }
+            draw_to(&mut path, view, segment);
+            end = Some(segment.to);
+        }
+        if !path.is_empty() {
+            self.element(format_args!("<path class=\"{class}\" d=\"{path}\"/>"));
+        }
+    }
+
+    /// Reads from the right: turned a quarter to the left about `at`.
+    pub fn text_upright(&mut self, class: &str, at: Point, words: &str) {
+        let (x, y) = (number(at.x), number(at.y));
+        self.element(format_args!(
+            "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" transform=\"rotate(-90 {x} {y})\">{}</text>",
+            escaped(words)
+        ));
+    }
+
     pub fn text(&mut self, class: &str, at: Point, words: &str) {
         self.element(format_args!(
             "<text class=\"{class}\" x=\"{}\" y=\"{}\">{}</text>",
@@ -143,18 +199,22 @@ fn append(path: &mut String, view: View, outline: &Loop) {
         if index == 0 {
             let _ = write!(path, "M{}", pair(view.to_sheet(segment.from)));
         }
-        let to = pair(view.to_sheet(segment.to));
-        let _ = match segment.curve {
-            Curve::Line => write!(path, "L{to}"),
-            Curve::Arc { radius, ccw, .. } => {
-                let radius = number(radius * view.scale);
-                let large = u8::from(segment.sweep().abs() > PI);
-                // The flag is 1 for arcs clockwise on paper.
-                write!(path, "A{radius} {radius} 0 {large} {} {to}", u8::from(!ccw))
-            }
-        };
+        draw_to(path, view, segment);
     }
     path.push('Z');
+}
+
+fn draw_to(path: &mut String, view: View, segment: &Segment) {
+    let to = pair(view.to_sheet(segment.to));
+    let _ = match segment.curve {
+        Curve::Line => write!(path, "L{to}"),
+        Curve::Arc { radius, ccw, .. } => {
+            let radius = number(radius * view.scale);
+            let large = u8::from(segment.sweep().abs() > PI);
+            // The flag is 1 for arcs clockwise on paper.
+            write!(path, "A{radius} {radius} 0 {large} {} {to}", u8::from(!ccw))
+        }
+    };
 }
 
 fn pair(point: Point) -> String {
