@@ -65,9 +65,12 @@ fn refused_targets(space: &Space, target: &Path) -> Problems {
     let folder = |path: &Path| path.parent().map(Path::to_path_buf).unwrap_or_default();
     if space.has_duty && folder(target) != folder(&space.path) {
         problems.push(
-            Diagnostic::error(Code::Conflict, "The requirement names a duty's file, which a design elsewhere wouldn't find")
-                .key("requirement.duty")
-                .expected("--write to a file beside the requirement"),
+            Diagnostic::error(
+                Code::Conflict,
+                "The requirement names a duty's file, which a design elsewhere wouldn't find",
+            )
+            .key("requirement.duty")
+            .expected("--write to a file beside the requirement"),
         );
     }
     problems

@@ -71,8 +71,12 @@ impl Cycloidal {
         let turned = (1.0 - pins) * parameter;
         let psi = libm::atan2(libm::sin(turned), circle / (eccentricity * pins) - libm::cos(turned));
         [
-            circle * libm::cos(parameter) - radius * libm::cos(parameter + psi) - eccentricity * libm::cos(pins * parameter),
-            -circle * libm::sin(parameter) + radius * libm::sin(parameter + psi) + eccentricity * libm::sin(pins * parameter),
+            circle * libm::cos(parameter)
+                - radius * libm::cos(parameter + psi)
+                - eccentricity * libm::cos(pins * parameter),
+            -circle * libm::sin(parameter)
+                + radius * libm::sin(parameter + psi)
+                + eccentricity * libm::sin(pins * parameter),
         ]
     }
 
@@ -99,7 +103,11 @@ impl Cycloidal {
     /// pins stand at half a pitch from it. None out of range.
     pub fn forces(&self, moment: f64, turn: f64) -> Option<Forces> {
         let shortening = self.shortening();
-        if self.pins < 3 || self.output_pins < 2 || !(shortening > 0.0 && shortening < 1.0) || self.output_circle <= 0.0 {
+        if self.pins < 3
+            || self.output_pins < 2
+            || !(shortening > 0.0 && shortening < 1.0)
+            || self.output_circle <= 0.0
+        {
             return None;
         }
         let (pins, lobes) = (f64::from(self.pins), f64::from(self.lobes()));
@@ -108,7 +116,8 @@ impl Cycloidal {
         let contacts: Vec<(f64, [f64; 2], f64)> = (0..self.pins)
             .map(|index| {
                 let angle = turn + TAU * f64::from(index) / pins;
-                let [x, y] = [pitch_point - self.pin_circle * libm::cos(angle), -self.pin_circle * libm::sin(angle)];
+                let [x, y] =
+                    [pitch_point - self.pin_circle * libm::cos(angle), -self.pin_circle * libm::sin(angle)];
                 let distance = libm::hypot(x, y);
                 let normal = [x / distance, y / distance];
                 // The pitch point lies E zc beyond the disc's centre.

@@ -32,7 +32,8 @@ pub struct Candidate {
 pub fn backdrive(stage: &crate::gears::Stage, design: &Design) -> Option<f64> {
     /// Of the peak torque, where no drag is given: the layout's guess.
     const DRAG: f64 = 0.01;
-    let sun = Circuit::of(&design.motor, &design.controller).drag_torque + design.motor.cogging_torque.unwrap_or(0.0);
+    let sun = Circuit::of(&design.motor, &design.controller).drag_torque
+        + design.motor.cogging_torque.unwrap_or(0.0);
     let output = design.gearset.drag.unwrap_or(DRAG * design.requirement.peak_torque);
     Some(StageEfficiency::of(stage, design.gearset.friction).ok()?.backdrive_torque(Drag { sun, output }))
 }
@@ -61,7 +62,12 @@ fn bearing_may_hold(output: &OutputChoice, design: &Design) -> bool {
 }
 
 /// All candidates that no bound excludes, motor by motor in turn, small ones first.
-pub fn candidates(space: &Space, gearsets: &[Gearset], windows: &[MotorWindow], misses: &mut Misses) -> Vec<Candidate> {
+pub fn candidates(
+    space: &Space,
+    gearsets: &[Gearset],
+    windows: &[MotorWindow],
+    misses: &mut Misses,
+) -> Vec<Candidate> {
     let mut by_motor: Vec<Vec<Candidate>> = Vec::new();
     for (motor, window) in windows.iter().enumerate() {
         let mut own = Vec::new();
@@ -78,14 +84,22 @@ pub fn candidates(space: &Space, gearsets: &[Gearset], windows: &[MotorWindow], 
 
 fn of_gearset(space: &Space, motor: usize, gearset: &Gearset, misses: &mut Misses) -> Vec<Candidate> {
     let integers = &gearset.integers;
-    let Some(base) = space.bases.get(motor).and_then(|bases| bases.get(integers.gears)) else { return Vec::new() };
+    let Some(base) = space.bases.get(motor).and_then(|bases| bases.get(integers.gears)) else {
+        return Vec::new();
+    };
     let requirement = &base.requirement;
     let Some(backdrive) = backdrive(&gearset.stage, base) else { return Vec::new() };
     if misses.over(Stage::Bound, "search.backdrive_torque_limit", backdrive, space.backdrive_limit, "N m") {
         return Vec::new();
     }
     let diameter = f64::max(base.motor.outer_diameter, gearset.stage.ring.root_diameter);
-    if misses.over(Stage::Bound, "requirement.outer_diameter_limit", diameter, requirement.outer_diameter_limit, "mm") {
+    if misses.over(
+        Stage::Bound,
+        "requirement.outer_diameter_limit",
+        diameter,
+        requirement.outer_diameter_limit,
+        "mm",
+    ) {
         return Vec::new();
     }
     let mut found = Vec::new();
@@ -94,18 +108,30 @@ fn of_gearset(space: &Space, motor: usize, gearset: &Gearset, misses: &mut Misse
         let height = base.motor.height + gearset.face + count * bearing.row.width;
         let mass = base.motor.mass + base.controller.mass + count * bearing.row.mass;
         if misses.over(Stage::Bound, "requirement.height_limit", height, requirement.height_limit, "mm")
-            || misses.over(Stage::Bound, "requirement.mass_limit", mass * 1e3, requirement.mass_limit.map(|kg| kg * 1e3), "g")
+            || misses.over(
+                Stage::Bound,
+                "requirement.mass_limit",
+                mass * 1e3,
+                requirement.mass_limit.map(|kg| kg * 1e3),
+                "g",
+            )
             || !bearing_may_hold(bearing, base)
         {
             continue;
         }
         // The plate nests in the bearing best when both are of a size; an order, no bound.
         let wide = f64::max(diameter, bearing.row.outer);
-        let size = wide / 100.0 + height / 100.0 + mass + (bearing.row.outer - gearset.stage.ring.tip_diameter).abs() / 200.0;
+        let size = wide / 100.0
+            + height / 100.0
+            + mass
+            + (bearing.row.outer - gearset.stage.ring.tip_diameter).abs() / 200.0;
         for planet_material in 0..space.planet_materials.len() {
             for ring_material in 0..space.ring_materials.len() {
-                let seats: Vec<Option<usize>> =
-                    if space.planet_bearings.is_empty() { vec![None] } else { (0..space.planet_bearings.len()).map(Some).collect() };
+                let seats: Vec<Option<usize>> = if space.planet_bearings.is_empty() {
+                    vec![None]
+                } else {
+                    (0..space.planet_bearings.len()).map(Some).collect()
+                };
                 for planet_bearing in seats {
                     let choices = Choices {
                         motor,

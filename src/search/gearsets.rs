@@ -144,7 +144,9 @@ pub fn used(stage: &Stage, design: &Design) -> Option<(f64, &'static str)> {
 
 /// All faces of one set of integers, widest first, until one breaks; and the least share of the limit that was used.
 fn strong_faces(space: &Space, integers: &Integers) -> (Vec<Gearset>, Option<f64>) {
-    let Some(base) = space.bases.first().and_then(|bases| bases.get(integers.gears)) else { return (Vec::new(), None) };
+    let Some(base) = space.bases.first().and_then(|bases| bases.get(integers.gears)) else {
+        return (Vec::new(), None);
+    };
     let mut strong = Vec::new();
     let mut least_used: Option<f64> = None;
     for &face in space.faces.iter().rev() {

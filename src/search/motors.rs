@@ -30,7 +30,8 @@ impl MotorWindow {
         };
         MotorWindow {
             // A hair less, so that rounding doesn't decide.
-            least_ratio: design.requirement.peak_torque / torque_by_ratio.max(f64::MIN_POSITIVE) * (1.0 - 1e-9),
+            least_ratio: design.requirement.peak_torque / torque_by_ratio.max(f64::MIN_POSITIVE)
+                * (1.0 - 1e-9),
             most_ratio,
             torque_by_ratio,
             rotor_speed,

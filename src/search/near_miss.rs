@@ -41,7 +41,14 @@ pub struct Misses {
 
 impl Misses {
     /// Notes a value over its limit; whether it is.
-    pub fn over(&mut self, stage: Stage, key: &str, value: f64, limit: Option<f64>, unit: &'static str) -> bool {
+    pub fn over(
+        &mut self,
+        stage: Stage,
+        key: &str,
+        value: f64,
+        limit: Option<f64>,
+        unit: &'static str,
+    ) -> bool {
         match limit {
             Some(limit) if value > limit => {
                 self.note(key, Miss { stage, value, limit, unit });
@@ -53,9 +60,10 @@ impl Misses {
 
     /// Keeps a miss if it got further, or as far and nearer.
     pub fn note(&mut self, key: &str, miss: Miss) {
-        let better = self.nearest.get(key).is_none_or(|old| {
-            miss.stage > old.stage || (miss.stage == old.stage && miss.off() < old.off())
-        });
+        let better = self
+            .nearest
+            .get(key)
+            .is_none_or(|old| miss.stage > old.stage || (miss.stage == old.stage && miss.off() < old.off()));
         if better && miss.value.is_finite() {
             self.nearest.insert(key.to_string(), miss);
         }
@@ -68,7 +76,8 @@ impl Misses {
 
     /// Furthest and nearest first.
     pub fn sorted(&self) -> Vec<(&str, &Miss)> {
-        let mut all: Vec<(&str, &Miss)> = self.nearest.iter().map(|(key, miss)| (key.as_str(), miss)).collect();
+        let mut all: Vec<(&str, &Miss)> =
+            self.nearest.iter().map(|(key, miss)| (key.as_str(), miss)).collect();
         all.sort_by(|(_, a), (_, b)| b.stage.cmp(&a.stage).then(a.off().total_cmp(&b.off())));
         all
     }
@@ -78,7 +87,10 @@ impl Misses {
             json!({ "requirement": key, "best": miss.value, "asked": miss.limit, "unit": miss.unit, "off_percent": miss.off() * 100.0,
                     "exact": miss.stage != Stage::Bound })
         });
-        let refused = self.refused.iter().map(|(id, (count, message))| json!({ "condition": id, "count": count, "example": message }));
+        let refused = self
+            .refused
+            .iter()
+            .map(|(id, (count, message))| json!({ "condition": id, "count": count, "example": message }));
         json!({ "misses": misses.collect::<Vec<_>>(), "layout": refused.collect::<Vec<_>>() })
     }
 }

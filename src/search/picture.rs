@@ -53,7 +53,8 @@ fn scatter(choices: &[Choice], across: &Axis, up: &Axis) -> maud::Markup {
     let x = |value: f64| EDGE + (value - x0) / (x1 - x0) * (width - 2.0 * EDGE);
     let y = |value: f64| height - EDGE - (value - y0) / (y1 - y0) * (height - 2.0 * EDGE);
     let ticks = |from: f64, to: f64| (0..=4).map(move |step| from + (to - from) * f64::from(step) / 4.0);
-    let number = |value: f64| if value.abs() >= 100.0 { format!("{value:.0}") } else { format!("{value:.2}") };
+    let number =
+        |value: f64| if value.abs() >= 100.0 { format!("{value:.0}") } else { format!("{value:.2}") };
     let at = |value: f64| format!("{value:.1}");
     html! {
         svg xmlns="http://www.w3.org/2000/svg" width=(width) height=(height) role="img" {

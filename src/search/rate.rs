@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::assessment::heat_inputs::heat_inputs;
 use crate::bom::BillOfMaterials;
-use crate::checks::{Checked, Outcome, Verdict};
+use crate::checks::{Checked, Load, Verdict};
 use crate::design::{self, Design};
 use crate::layout::{self, Actuator};
 use crate::parts::{self, MadePart};
@@ -37,7 +37,9 @@ pub fn weigh(space: &Space, candidate: &Candidate) -> Fate {
     let text = text::design(space, &candidate.choices);
     let design = match design::load_text(&space.path, &text) {
         Ok(loaded) => loaded.design,
-        Err(problems) => return Fate::Refused(problems.iter().next().map_or(String::new(), |one| one.message.clone())),
+        Err(problems) => {
+            return Fate::Refused(problems.iter().next().map_or(String::new(), |one| one.message.clone()));
+        }
     };
     let actuator = match layout::lay_out(&design) {
         Ok(actuator) => actuator,
@@ -61,7 +63,9 @@ pub fn weigh(space: &Space, candidate: &Candidate) -> Fate {
     let Some((mass, cost)) = mass_and_cost(&actuator) else {
         return Fate::Refused("a part has no valid shape".to_string());
     };
-    if let Some(fate) = over("requirement.mass_limit", mass * 1e3, requirement.mass_limit.map(|kg| kg * 1e3), "g") {
+    if let Some(fate) =
+        over("requirement.mass_limit", mass * 1e3, requirement.mass_limit.map(|kg| kg * 1e3), "g")
+    {
         return fate;
     }
     Fate::Weighed(Objectives { mass, diameter, height, continuous, backdrive: candidate.backdrive, cost })
@@ -104,7 +108,8 @@ fn held(actuator: &Actuator, design: &Design) -> Result<f64, Box<Fate>> {
 /// \[kg\], and what is known of the cost; none if a part has no valid shape.
 fn mass_and_cost(actuator: &Actuator) -> Option<(f64, Option<f64>)> {
     let parts = parts::all(actuator).ok()?;
-    let made: Option<Vec<MadePart>> = parts.into_iter().map(|part| MadePart::of(actuator, part).ok()).collect();
+    let made: Option<Vec<MadePart>> =
+        parts.into_iter().map(|part| MadePart::of(actuator, part).ok()).collect();
     let bom = BillOfMaterials::new(actuator, &made?);
     Some((bom.total_mass(), bom.total_cost()))
 }
@@ -115,7 +120,7 @@ pub struct Choice {
     pub candidate: Candidate,
     pub objectives: Objectives,
     pub ratio: f64,
-    /// The check with the least in hand.
+    /// Of the checks under load, the one with the least in hand.
     pub limited_by: Option<(String, f64)>,
     pub warnings: usize,
     pub text: Arc<str>,
@@ -130,7 +135,11 @@ pub struct Choice {
 ///
 /// # Errors
 /// The checks that fail, as near misses; none if it can't be made at all.
-pub fn make(space: &Space, candidate: &Candidate, objectives: Objectives) -> Result<Choice, Vec<(String, Miss)>> {
+pub fn make(
+    space: &Space,
+    candidate: &Candidate,
+    objectives: Objectives,
+) -> Result<Choice, Vec<(String, Miss)>> {
     let text = text::design(space, &candidate.choices);
     let Ok(loaded) = design::load_text(&space.path, &text) else { return Err(Vec::new()) };
     let Ok(made) = pipeline::make(&loaded.design) else { return Err(Vec::new()) };
@@ -142,7 +151,9 @@ pub fn make(space: &Space, candidate: &Candidate, objectives: Objectives) -> Res
     let limited_by = made
         .checks
         .iter()
-        .filter(|checked| checked.outcome.verdict == Verdict::Holds && is_load(&checked.outcome))
+        .filter(|checked| {
+            checked.outcome.verdict == Verdict::Holds && !matches!(checked.check.load, Load::None)
+        })
         .filter_map(|checked| Some((checked.check.id.to_string(), checked.outcome.margin()?)))
         .min_by(|a, b| a.1.total_cmp(&b.1));
     let warnings = made.checks.iter().filter(|checked| checked.outcome.verdict == Verdict::Warns).count();
@@ -158,11 +169,6 @@ pub fn make(space: &Space, candidate: &Candidate, objectives: Objectives) -> Res
         efficiency: loaded.design.gearset.efficiency,
         design: Arc::new(loaded.design),
     })
-}
-
-/// Whether value and limit are both given and not equal by construction.
-fn is_load(outcome: &Outcome) -> bool {
-    matches!((outcome.value, outcome.limit), (Some(value), Some(limit)) if value != limit)
 }
 
 fn missed(checked: &Checked) -> (String, Miss) {

@@ -100,7 +100,10 @@ fn cycloidal(choice: &Choice) -> Option<Reducer> {
     let efficiency_back = forces.efficiency_back(PIN_FRICTION);
     let ratio = disc.ratio();
     let efficiency = forces.efficiency(PIN_FRICTION);
-    let rotor = motor::rotor_torque(&design.motor, f64::min(design.motor.current_limit, design.controller.current_limit));
+    let rotor = motor::rotor_torque(
+        &design.motor,
+        f64::min(design.motor.current_limit, design.controller.current_limit),
+    );
     let reached = rotor * ratio * efficiency;
     let undercut = disc.least_convex_radius().is_none_or(|least| pin_radius >= least);
     Some(Reducer {
@@ -119,7 +122,10 @@ fn cycloidal(choice: &Choice) -> Option<Reducer> {
         } else if reached < peak {
             format!("loses here: {reached:.1} N m at the current limit, {peak:.1} asked")
         } else {
-            format!("gives {reached:.1} N m; {} pins, E {:.2} mm, its eccentric turns at the motor's speed", pins, disc.eccentricity)
+            format!(
+                "gives {reached:.1} N m; {} pins, E {:.2} mm, its eccentric turns at the motor's speed",
+                pins, disc.eccentricity
+            )
         },
     })
 }
@@ -128,7 +134,9 @@ fn cycloidal(choice: &Choice) -> Option<Reducer> {
 fn servo(choice: &Choice) -> Reducer {
     let design = &choice.design;
     let circuit = Circuit::of(&design.motor, &design.controller);
-    let speed = circuit.highest_speed(&Supply::of(&design.controller), 0.0, design.ambient.temperature).unwrap_or(0.0);
+    let speed = circuit
+        .highest_speed(&Supply::of(&design.controller), 0.0, design.ambient.temperature)
+        .unwrap_or(0.0);
     let ratio = match design.requirement.speed {
         Some(asked) if asked > 0.0 => (speed / asked).clamp(1.0, SERVO_RATIO),
         _ => SERVO_RATIO,
@@ -148,6 +156,9 @@ fn servo(choice: &Choice) -> Reducer {
         backdrive: efficiency_back.map(|back| rotor_drag(choice) * ratio / back),
         inertia,
         load: format!("{stages:.0} stages"),
-        verdict: format!("a motor {times:.0} times weaker would do, but this rotor feels {:.0} times as heavy at the output", times * times),
+        verdict: format!(
+            "a motor {times:.0} times weaker would do, but this rotor feels {:.0} times as heavy at the output",
+            times * times
+        ),
     }
 }

@@ -12,8 +12,8 @@ use crate::design::key::Takes;
 use crate::design::keys::*;
 use crate::design::reader::{Entry, Named, Reader};
 use crate::design::section::section;
-use crate::design::{self, Design, GearSource, Lubrication, RingKind, file};
 use crate::design::value::Choice;
+use crate::design::{self, Design, GearSource, Lubrication, RingKind, file};
 use crate::diagnostic::{Code, Diagnostic, Place, Problems, SourceFile};
 use crate::quantity::Kind;
 use crate::tables::{self, Bearing, BearingKind, Material};
@@ -206,7 +206,12 @@ fn space(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) -> Resul
         shared: text::shared(&table),
         gear_lines: text::gear_lines(&table),
         motors: text::motors(&table),
-        gears: keys.gears.value.iter().map(|row| GearRow { module: row.normal_module.value, helix: row.helix_angle.value }).collect(),
+        gears: keys
+            .gears
+            .value
+            .iter()
+            .map(|row| GearRow { module: row.normal_module.value, helix: row.helix_angle.value })
+            .collect(),
         outputs,
         planet_bearings: keys.planet_bearings.value.iter().map(|row| row.designation.value.clone()).collect(),
         planet_materials: names(&keys.planet_materials.value),
@@ -295,14 +300,20 @@ fn contradictions(keys: &SizeKeys, source: &Arc<SourceFile>, table: &Table, prob
             );
         }
     }
-    let asks = requirement.peak_torque.is_some() || requirement.lever.is_some() || requirement.link.is_some() || requirement.leg.is_some();
+    let asks = requirement.peak_torque.is_some()
+        || requirement.lever.is_some()
+        || requirement.link.is_some()
+        || requirement.leg.is_some();
     if keys.requirement.is_sound() && !asks {
         problems.push(
-            Diagnostic::error(Code::MissingKey, "`requirement.peak_torque` is missing: nothing says how strong the joint must be")
-                .at(at_key(table, source, "requirement"))
-                .key("requirement.peak_torque")
-                .expected("a torque, or [requirement.lever], [requirement.link] or [requirement.leg]")
-                .example("peak_torque = \"10 N m\""),
+            Diagnostic::error(
+                Code::MissingKey,
+                "`requirement.peak_torque` is missing: nothing says how strong the joint must be",
+            )
+            .at(at_key(table, source, "requirement"))
+            .key("requirement.peak_torque")
+            .expected("a torque, or [requirement.lever], [requirement.link] or [requirement.leg]")
+            .example("peak_torque = \"10 N m\""),
         );
     }
     if let (Some(peak), Some(continuous)) = (&requirement.peak_torque, &requirement.continuous_torque)
@@ -325,7 +336,12 @@ fn contradictions(keys: &SizeKeys, source: &Arc<SourceFile>, table: &Table, prob
     ordered(&search.face_least, &search.face_most, "search.face_least", problems);
 }
 
-fn ordered<T: PartialOrd + std::fmt::Display>(least: &Entry<T>, most: &Entry<T>, key: &str, problems: &mut Problems) {
+fn ordered<T: PartialOrd + std::fmt::Display>(
+    least: &Entry<T>,
+    most: &Entry<T>,
+    key: &str,
+    problems: &mut Problems,
+) {
     if least.is_sound() && most.is_sound() && least.value > most.value {
         problems.push(
             Diagnostic::error(Code::Conflict, "The least is more than the most")
@@ -345,10 +361,18 @@ fn outputs(keys: &SizeKeys, problems: &mut Problems) -> Vec<OutputChoice> {
         let mut all = Vec::new();
         for row in tables::bearings() {
             let of_size = (BORES[0]..=BORES[1]).contains(&row.bore);
-            if of_size && matches!(row.kind, BearingKind::DeepGroove) && !seen.contains(&row.designation.as_str()) {
+            if of_size
+                && matches!(row.kind, BearingKind::DeepGroove)
+                && !seen.contains(&row.designation.as_str())
+            {
                 seen.push(&row.designation);
                 if let Some(row) = tables::bearing(&row.designation) {
-                    all.push(OutputChoice { designation: row.designation.clone(), count: 1, spacing: 6.0, row: row.clone() });
+                    all.push(OutputChoice {
+                        designation: row.designation.clone(),
+                        count: 1,
+                        spacing: 6.0,
+                        row: row.clone(),
+                    });
                 }
             }
         }
@@ -383,7 +407,11 @@ fn planet_bearings(keys: &SizeKeys, problems: &mut Problems) {
 
 fn unknown_bearing(entry: &Entry<String>, key: &str, problems: &mut Problems) {
     let near = tables::bearing_names_near(&entry.value);
-    let hint = if near.is_empty() { "`hubwright tables bearings` lists them".to_string() } else { format!("near it: {}", near.join(", ")) };
+    let hint = if near.is_empty() {
+        "`hubwright tables bearings` lists them".to_string()
+    } else {
+        format!("near it: {}", near.join(", "))
+    };
     problems.push(
         Diagnostic::error(Code::UnknownBearing, format!("No bearing is called \"{}\"", entry.value))
             .at_maybe(entry.place().cloned())

@@ -97,19 +97,26 @@ fn judge(space: &Space, all: &[Candidate], watch: &Watch, found: &mut Found) {
         for (candidate, fate) in wave.iter().zip(fates) {
             match fate {
                 Fate::Refused(why) => found.misses.refuse("refused", &why),
-                Fate::NoLayout(faults) => faults.iter().for_each(|fault| found.misses.refuse(fault.id, &fault.message)),
+                Fate::NoLayout(faults) => {
+                    faults.iter().for_each(|fault| found.misses.refuse(fault.id, &fault.message))
+                }
                 Fate::Short(key, miss) => found.misses.note(key, miss),
                 Fate::Weighed(objectives) => weighed.push((*candidate, objectives)),
             }
         }
         while !weighed.is_empty() {
-            weighed.retain(|(_, objectives)| !found.choices.iter().any(|choice| covers(&choice.objectives, objectives)));
+            weighed.retain(|(_, objectives)| {
+                !found.choices.iter().any(|choice| covers(&choice.objectives, objectives))
+            });
             if found.made >= space.made {
                 found.unmade += weighed.len();
                 break;
             }
             let batch: Vec<_> = weighed.drain(..weighed.len().min(BATCH)).collect();
-            let made: Vec<_> = batch.par_iter().map(|(candidate, objectives)| rate::make(space, candidate, *objectives)).collect();
+            let made: Vec<_> = batch
+                .par_iter()
+                .map(|(candidate, objectives)| rate::make(space, candidate, *objectives))
+                .collect();
             found.made += made.len();
             for made in made {
                 match made {
@@ -140,7 +147,8 @@ fn judge(space: &Space, all: &[Candidate], watch: &Watch, found: &mut Found) {
 fn rank(choices: &mut Vec<Choice>) {
     let objectives: Vec<_> = choices.iter().map(|choice| choice.objectives).collect();
     let ranks = super::front::ranks(&objectives);
-    let mut order: Vec<(f64, Choice)> = ranks.into_iter().map(|(rank, _)| rank).zip(choices.drain(..)).collect();
+    let mut order: Vec<(f64, Choice)> =
+        ranks.into_iter().map(|(rank, _)| rank).zip(choices.drain(..)).collect();
     // Equal ranks keep the order of the search.
     order.sort_by(|a, b| a.0.total_cmp(&b.0));
     *choices = order.into_iter().map(|(_, choice)| choice).collect();
@@ -149,7 +157,10 @@ fn rank(choices: &mut Vec<Choice>) {
 /// Torque and speed that no motor reaches with any ratio of the search.
 fn note_motors(space: &Space, windows: &[MotorWindow], misses: &mut Misses) {
     let [least, most] = space.ratio;
-    let Some(requirement) = space.bases.first().and_then(|bases| bases.first()).map(|base| &base.requirement) else { return };
+    let Some(requirement) = space.bases.first().and_then(|bases| bases.first()).map(|base| &base.requirement)
+    else {
+        return;
+    };
     let torque = windows.iter().map(|window| window.torque_by_ratio * most).fold(0.0, f64::max);
     if torque < requirement.peak_torque {
         let miss = Miss { stage: Stage::Bound, value: torque, limit: requirement.peak_torque, unit: "N m" };
@@ -160,13 +171,23 @@ fn note_motors(space: &Space, windows: &[MotorWindow], misses: &mut Misses) {
     // A turn a minute is pi / 30 rad/s.
     let rpm = 30.0 / std::f64::consts::PI;
     if reached < speed {
-        misses.note("requirement.speed", Miss { stage: Stage::Bound, value: reached * rpm, limit: speed * rpm, unit: "rpm" });
+        misses.note(
+            "requirement.speed",
+            Miss { stage: Stage::Bound, value: reached * rpm, limit: speed * rpm, unit: "rpm" },
+        );
     }
-    let together = windows.iter().any(|window| f64::max(window.least_ratio, least) <= f64::min(window.most_ratio, most));
+    let together =
+        windows.iter().any(|window| f64::max(window.least_ratio, least) <= f64::min(window.most_ratio, most));
     if !together && torque >= requirement.peak_torque && reached >= speed {
         // Each motor has its torque at one ratio and its speed at another: the speed left at the torque's ratio.
-        let best = windows.iter().map(|window| window.rotor_speed / f64::max(window.least_ratio, least)).fold(0.0, f64::max);
-        misses.note("requirement.speed", Miss { stage: Stage::Bound, value: best * rpm, limit: speed * rpm, unit: "rpm" });
+        let best = windows
+            .iter()
+            .map(|window| window.rotor_speed / f64::max(window.least_ratio, least))
+            .fold(0.0, f64::max);
+        misses.note(
+            "requirement.speed",
+            Miss { stage: Stage::Bound, value: best * rpm, limit: speed * rpm, unit: "rpm" },
+        );
     }
 }
 
@@ -175,6 +196,9 @@ fn note_teeth(space: &Space, used: Option<f64>, misses: &mut Misses) {
     let requirement = space.bases.first().and_then(|bases| bases.first()).map(|base| &base.requirement);
     if let (Some(requirement), Some(used)) = (requirement, used.filter(|used| *used > 1.0)) {
         let limit = requirement.peak_torque;
-        misses.note("requirement.peak_torque", Miss { stage: Stage::Rated, value: limit / used, limit, unit: "N m" });
+        misses.note(
+            "requirement.peak_torque",
+            Miss { stage: Stage::Rated, value: limit / used, limit, unit: "N m" },
+        );
     }
 }

@@ -25,7 +25,10 @@ fn why(best: &[&str], place: usize) -> String {
 }
 
 fn limited(choice: &Choice) -> String {
-    choice.limited_by.as_ref().map_or("-".to_string(), |(id, margin)| format!("{id} ({:+.0} %)", margin * 100.0))
+    choice
+        .limited_by
+        .as_ref()
+        .map_or("-".to_string(), |(id, margin)| format!("{id} ({:+.0} %)", margin * 100.0))
 }
 
 fn gears(space: &Space, choice: &Choice) -> String {
@@ -45,7 +48,11 @@ fn bearing(space: &Space, choice: &Choice) -> String {
 fn materials(space: &Space, choice: &Choice) -> String {
     let picked = &choice.candidate.choices;
     let name = |list: &[String], index: usize| list.get(index).cloned().unwrap_or_default();
-    format!("{}/{}", name(&space.planet_materials, picked.planet_material), name(&space.ring_materials, picked.ring_material))
+    format!(
+        "{}/{}",
+        name(&space.planet_materials, picked.planet_material),
+        name(&space.ring_materials, picked.ring_material)
+    )
 }
 
 /// For people.
@@ -71,14 +78,21 @@ fn stages(found: &Found) -> String {
     let mut text = format!(
         "{} gearsets considered: {} within the ratios, {} assemble, {} may fit, {} bear the peak torque.\n\
          {} candidates with motor, bearings and materials: {} laid out and weighed, {} made and judged by every check.\n",
-        counts.considered, counts.in_ratio, counts.assembling, counts.in_envelope, counts.strong, found.candidates, found.laid_out, found.made
+        counts.considered,
+        counts.in_ratio,
+        counts.assembling,
+        counts.in_envelope,
+        counts.strong,
+        found.candidates,
+        found.laid_out,
+        found.made
     );
     if found.cancelled {
         text.push_str("Stopped before its end: what follows is what was found until then.\n");
     } else if !found.is_complete() {
         let _ = writeln!(
             text,
-            "Not looked at: {} candidates, larger ones first left out, and {} weighed but not made (search.laid_out, search.made).",
+            "Not looked at: {} candidates, the larger ones, and {} weighed but not made (search.laid_out, search.made).",
             found.left, found.unmade
         );
     }
@@ -90,7 +104,20 @@ fn grid(space: &Space, found: &Found) -> String {
     let ranks = ranks(&objectives);
     let mut grid = Table::new();
     grid.load_preset(NOTHING).set_content_arrangement(ContentArrangement::Disabled).set_header([
-        "", "motor", "gears", "ratio", "bearing", "planet/ring", "mass g", "dia mm", "height mm", "cont N m", "back N m", "cost", "why", "limited by",
+        "",
+        "motor",
+        "gears",
+        "ratio",
+        "bearing",
+        "planet/ring",
+        "mass g",
+        "dia mm",
+        "height mm",
+        "cont N m",
+        "back N m",
+        "cost",
+        "why",
+        "limited by",
     ]);
     for (place, (choice, (_, best))) in found.choices.iter().zip(&ranks).take(SHOWN).enumerate() {
         let one = &choice.objectives;
@@ -144,10 +171,19 @@ fn nearest(found: &Found) -> String {
 fn reducer_text(reducers: &[Reducer]) -> String {
     let mut grid = Table::new();
     grid.load_preset(NOTHING).set_content_arrangement(ContentArrangement::Disabled).set_header([
-        "reducer", "ratio", "efficiency", "backwards", "back-drive N m", "inertia g m2", "highest load", "what decides",
+        "reducer",
+        "ratio",
+        "efficiency",
+        "backwards",
+        "back-drive N m",
+        "inertia g m2",
+        "highest load",
+        "what decides",
     ]);
     for one in reducers {
-        let maybe = |value: Option<f64>, digits: usize| value.map_or("-".to_string(), |value| format!("{value:.digits$}"));
+        let maybe = |value: Option<f64>, digits: usize| {
+            value.map_or("-".to_string(), |value| format!("{value:.digits$}"))
+        };
         grid.add_row([
             one.name.to_string(),
             format!("{:.1}", one.ratio),

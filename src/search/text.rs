@@ -9,7 +9,8 @@ use crate::quantity::{Kind, format};
 use super::requirement::Space;
 
 /// Sections that a requirement file has in common with a design file.
-const SHARED: &[&str] = &["requirement", "controller", "load", "fasteners", "parts", "printer", "limits", "ambient"];
+const SHARED: &[&str] =
+    &["requirement", "controller", "load", "fasteners", "parts", "printer", "limits", "ambient"];
 /// Keys of `[gearset]` that say how gears are made: written with their materials.
 const MADE: &[&str] = &["sun", "planet", "ring"];
 
@@ -55,27 +56,45 @@ pub fn design(space: &Space, choices: &Choices) -> String {
     let _ = write!(text, "{}", space.shared);
     let motor = space.motors.get(choices.motor).map_or("", String::as_str);
     let _ = write!(text, "\n[motor]\n{motor}\n[gearset]\n");
-    let _ = writeln!(text, "sun_teeth = {sun}\nplanet_teeth = {planet}\nring_teeth = {ring}\nplanets = {}", choices.planets);
+    let _ = writeln!(
+        text,
+        "sun_teeth = {sun}\nplanet_teeth = {planet}\nring_teeth = {ring}\nplanets = {}",
+        choices.planets
+    );
     if let Some(row) = space.gears.get(choices.gears) {
         let _ = writeln!(text, "normal_module = \"{}\"", format(row.module, Kind::Length));
         let _ = writeln!(text, "helix_angle = \"{}\"", format(row.helix, Kind::Angle));
     }
     let _ = writeln!(text, "face_width = \"{}\"", format(choices.face, Kind::Length));
     let _ = write!(text, "{}", space.gear_lines);
-    let material = |list: &[String], index: usize| list.get(index).map_or(String::new(), |name| format!(", material = {}", quoted(name)));
+    let material = |list: &[String], index: usize| {
+        list.get(index).map_or(String::new(), |name| format!(", material = {}", quoted(name)))
+    };
     let _ = match space.sun_made {
         GearSource::Buy => writeln!(text, "sun = {{ made = \"buy\" }}"),
-        GearSource::Print => writeln!(text, "sun = {{ made = \"print\"{} }}", material(&space.planet_materials, choices.planet_material)),
+        GearSource::Print => writeln!(
+            text,
+            "sun = {{ made = \"print\"{} }}",
+            material(&space.planet_materials, choices.planet_material)
+        ),
     };
     let _ = match space.planet_made {
         GearSource::Buy => writeln!(text, "planet = {{ made = \"buy\" }}"),
-        GearSource::Print => writeln!(text, "planet = {{ made = \"print\"{} }}", material(&space.planet_materials, choices.planet_material)),
+        GearSource::Print => writeln!(
+            text,
+            "planet = {{ made = \"print\"{} }}",
+            material(&space.planet_materials, choices.planet_material)
+        ),
     };
     let made = match space.ring_made {
         RingKind::Cut => "cut",
         RingKind::Insert => "insert",
     };
-    let _ = writeln!(text, "ring = {{ made = \"{made}\"{} }}", material(&space.ring_materials, choices.ring_material));
+    let _ = writeln!(
+        text,
+        "ring = {{ made = \"{made}\"{} }}",
+        material(&space.ring_materials, choices.ring_material)
+    );
     let _ = writeln!(text, "\n[bearings]");
     if let Some(output) = space.outputs.get(choices.output) {
         let _ = writeln!(
@@ -117,7 +136,9 @@ pub fn gear_lines(table: &Table) -> String {
 
 /// Lines of each motor, with the file they came from.
 pub fn motors(table: &Table) -> Vec<String> {
-    let Some(Value::List(list)) = table.get("motors").map(|entry| &entry.node.value) else { return Vec::new() };
+    let Some(Value::List(list)) = table.get("motors").map(|entry| &entry.node.value) else {
+        return Vec::new();
+    };
     list.iter()
         .map(|node| match &node.value {
             Value::Table(motor) => lines(motor),
@@ -127,7 +148,11 @@ pub fn motors(table: &Table) -> Vec<String> {
 }
 
 fn lines(table: &Table) -> String {
-    table.entries.iter().map(|entry| format!("{} = {}\n", key(&entry.name), value(&entry.node.value))).collect()
+    table
+        .entries
+        .iter()
+        .map(|entry| format!("{} = {}\n", key(&entry.name), value(&entry.node.value)))
+        .collect()
 }
 
 fn key(name: &str) -> String {
@@ -145,8 +170,11 @@ fn value(value: &Value) -> String {
             format!("[{}]", items.join(", "))
         }
         Value::Table(table) => {
-            let items: Vec<String> =
-                table.entries.iter().map(|entry| format!("{} = {}", key(&entry.name), self::value(&entry.node.value))).collect();
+            let items: Vec<String> = table
+                .entries
+                .iter()
+                .map(|entry| format!("{} = {}", key(&entry.name), self::value(&entry.node.value)))
+                .collect();
             format!("{{ {} }}", items.join(", "))
         }
         // No key takes one: the reader has refused the file.
