@@ -74,6 +74,17 @@ impl Misses {
         entry.0 += 1;
     }
 
+    /// Takes over another's.
+    pub fn merge(&mut self, other: &Misses) {
+        for (key, miss) in &other.nearest {
+            self.note(key, miss.clone());
+        }
+        for (id, (count, message)) in &other.refused {
+            let entry = self.refused.entry(id).or_insert_with(|| (0, message.clone()));
+            entry.0 += count;
+        }
+    }
+
     /// Furthest and nearest first.
     pub fn sorted(&self) -> Vec<(&str, &Miss)> {
         let mut all: Vec<(&str, &Miss)> =

@@ -75,8 +75,8 @@ pub fn run(space: &Space, watch: &Watch) -> Found {
         note_teeth(space, used, &mut found.misses);
         return found;
     }
-    let all = candidates(space, &strong, &windows, &mut found.misses);
-    found.candidates = all.len();
+    let (all, count) = candidates(space, &strong, &windows, &mut found.misses);
+    found.candidates = count;
     judge(space, &all, watch, &mut found);
     rank(&mut found.choices);
     found
@@ -135,13 +135,13 @@ fn judge(space: &Space, all: &[Candidate], watch: &Watch, found: &mut Found) {
             }
         }
         (watch.tell)(&Progress {
-            candidates: all.len(),
+            candidates: found.candidates,
             laid_out: found.laid_out,
             made: found.made,
             front: found.choices.len(),
         });
     }
-    found.left = all.len().saturating_sub(found.laid_out);
+    found.left = found.candidates.saturating_sub(found.laid_out);
 }
 
 fn rank(choices: &mut Vec<Choice>) {
