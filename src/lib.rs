@@ -16,6 +16,7 @@
 pub mod assembly; // how it goes together and comes apart
 pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
+pub mod book; // the build book: one page with everything
 pub mod bought; // bought parts as simple bodies
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
@@ -40,3 +41,4 @@ pub mod ratings; // one file a rating: bearing life, static load, ...
 pub mod scene; // the whole actuator to look at
 pub mod search; // from a requirement to motor, gears and bearings
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources
+pub mod web; // the 3D view and the style that pages share

@@ -65,7 +65,7 @@ impl Made {
         let volumes = nominal.par_iter().map(|part| (part.name, part.stack.volume())).collect();
         let actuator = &self.product.actuator;
         let bought = bought::all(actuator).map_err(|error| MakeError::Scene(error.into()))?;
-        let scene = scene::scene(actuator, &nominal, &bought).map_err(MakeError::Scene)?;
+        let scene = scene::scene(actuator, &self.product.bom, &nominal, &bought).map_err(MakeError::Scene)?;
         Ok(Solids { meshes, nominal_volumes: gathered(volumes)?, nominal, bought, scene })
     }
 }

@@ -79,8 +79,8 @@ fn read(bytes: &[u8]) -> (Value, &[u8]) {
 fn the_glb_keeps_its_promises() {
     let made = make(&demo(MAST)).expect("makes");
     let solids = made.solids().expect("solids");
-    let bytes = glb::glb("mast", &solids.scene);
-    assert_eq!(bytes, glb::glb("mast", &solids.scene));
+    let bytes = glb::glb(&made.product.actuator, &solids.scene);
+    assert_eq!(bytes, glb::glb(&made.product.actuator, &solids.scene));
     let (tree, data) = read(&bytes);
     let array = |value: &Value| value.as_array().expect("an array").clone();
     let accessor = |index: &Value| tree["accessors"][index.as_u64().expect("an index") as usize].clone();

@@ -30,6 +30,28 @@ pub enum Growth {
     Other,
 }
 
+impl Load {
+    /// The load, and how the value goes with the torque; empty without a load.
+    pub fn words(self) -> String {
+        match self {
+            Load::None => String::new(),
+            Load::Peak(growth) => format!("peak torque; {}", growth.words()),
+            Load::Continuous(growth) => format!("continuous torque; {}", growth.words()),
+        }
+    }
+}
+
+impl Growth {
+    fn words(self) -> String {
+        match self {
+            Growth::Power(1.0) => "value goes with the torque".to_string(),
+            Growth::Power(power) => format!("value goes with T^{power}"),
+            Growth::Rise(power) => format!("rise over the surroundings goes with T^{power}"),
+            Growth::Other => "no simple law".to_string(),
+        }
+    }
+}
+
 /// One check's place.
 #[derive(Clone, Debug)]
 pub struct Place<'a> {

@@ -1,6 +1,6 @@
 //! `hubwright explain CHECK`: formula, symbols, source, range, and what a check doesn't cover.
 
-use crate::checks::{self, Check, Growth, Load, find};
+use crate::checks::{self, Check, find};
 
 /// The text for one check; for an unknown name the nearest ones.
 pub fn explain(id: &str) -> Result<String, String> {
@@ -16,7 +16,7 @@ pub fn explain_json(id: &str) -> Result<serde_json::Value, String> {
         "unit": check.unit,
         "formula": check.formula,
         "symbols": check.symbols.lines().collect::<Vec<_>>(),
-        "load": load(check.load),
+        "load": check.load.words(),
         "clause": check.clause,
         "range": check.range,
         "not_covered": check.not_covered,
@@ -33,7 +33,7 @@ fn text(check: &Check) -> String {
         lines.push(format!("  {}{symbol}", if index == 0 { "symbols      " } else { "             " }));
     }
     for (name, value) in [
-        ("load", load(check.load).as_str()),
+        ("load", check.load.words().as_str()),
         ("source", check.clause),
         ("range", check.range),
         ("not covered", check.not_covered),
@@ -44,21 +44,6 @@ fn text(check: &Check) -> String {
     }
     lines.push(String::new());
     lines.join("\n")
-}
-
-/// The load it is made under, and how its value goes with the torque.
-fn load(load: Load) -> String {
-    let growth = |growth: Growth| match growth {
-        Growth::Power(1.0) => "value goes with the torque".to_string(),
-        Growth::Power(power) => format!("value goes with T^{power}"),
-        Growth::Rise(power) => format!("rise over the surroundings goes with T^{power}"),
-        Growth::Other => "no simple law".to_string(),
-    };
-    match load {
-        Load::None => String::new(),
-        Load::Peak(how) => format!("peak torque; {}", growth(how)),
-        Load::Continuous(how) => format!("continuous torque; {}", growth(how)),
-    }
 }
 
 fn unknown(id: &str) -> String {

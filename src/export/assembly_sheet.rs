@@ -67,7 +67,9 @@ pub fn markdown(product: &Product) -> String {
         Err(error) => return format!("{text}\nNo order: {error}.\n"),
     };
     text.push_str("\n## First\n\n");
-    text.push_str(&first(product));
+    for line in first(product) {
+        text.push_str(&format!("- {line}\n"));
+    }
     let mut number = 0;
     for bench in &assembly.benches {
         text.push_str(&format!("\n## {}\n\nOn the bench: {}.\n\n", capital(bench.name), bench.first));
@@ -79,17 +81,29 @@ pub fn markdown(product: &Product) -> String {
             text.push_str(&format!("\nNo way in for {}: see the check `assembly-order`.\n", stuck.unit));
         }
     }
-    text.push_str("\nLast: turn the output by hand through one turn; it must run without a catch before the motor is powered.\n");
+    text.push_str(&format!("\n{LAST}\n"));
     text.push_str("\n## Changing a part\n\nBackwards through these steps; link and machine screws come on top where they cover the way.\n");
     for exchange in &assembly.exchanges {
-        text.push_str(&exchange_words(product, exchange));
+        text.push_str(&format!("\n### {}\n\n", capital(exchange.target)));
+        match exchange_words(product, exchange) {
+            None => text.push_str(&format!("{NO_WAY_OUT}\n")),
+            Some((summary, steps)) => {
+                text.push_str(&format!("{summary}\n\n"));
+                for (index, step) in steps.iter().enumerate() {
+                    text.push_str(&format!("{}. {step}\n", index + 1));
+                }
+            }
+        }
     }
     text
 }
 
+/// What is done when all is together.
+pub const LAST: &str = "Last: turn the output by hand through one turn; it must run without a catch before the motor is powered.";
+pub const NO_WAY_OUT: &str = "No way out: see the check `service-rule`.";
+
 /// What is done before anything is joined, and what hurts.
-fn first(product: &Product) -> String {
-    let mut text = String::new();
+pub fn first(product: &Product) -> Vec<String> {
     let mut tally: Vec<(String, Vec<String>)> = Vec::new();
     for joint in product.actuator.joints.iter() {
         let (Anchor::Insert(insert) | Anchor::Outside(insert)) = &joint.anchor else { continue };
@@ -100,18 +114,18 @@ fn first(product: &Product) -> String {
             None => tally.push((part, vec![line])),
         }
     }
-    for (part, lines) in tally {
-        text.push_str(&format!("- Inserts into {part}: {}.\n", lines.join(", ")));
-    }
-    text.push_str(
-        "- The insert tool is hot enough to burn and the plastic fumes: work in moving air, let each part cool flat, run a screw through every insert.\n\
-         - Rotor and stator pull together hard and pinch: hold the bell by its rim, keep steel chips away from the magnets.\n\
-         - No thread lock on plastic: it crazes PC and ABS.\n",
-    );
-    text
+    let inserts =
+        tally.into_iter().map(|(part, lines)| format!("Inserts into {part}: {}.", lines.join(", ")));
+    inserts.chain(FIRST.map(String::from)).collect()
 }
 
-fn step_words(product: &Product, assembly: &Assembly, bench: &Bench, step: &Step) -> String {
+const FIRST: [&str; 3] = [
+    "The insert tool is hot enough to burn and the plastic fumes: work in moving air, let each part cool flat, run a screw through every insert.",
+    "Rotor and stator pull together hard and pinch: hold the bell by its rim, keep steel chips away from the magnets.",
+    "No thread lock on plastic: it crazes PC and ABS.",
+];
+
+pub fn step_words(product: &Product, assembly: &Assembly, bench: &Bench, step: &Step) -> String {
     let side = from(step.side);
     if let Some(joint) = joint_of(assembly, &step.items) {
         let words = Screws::of(product, joint).map_or(step.name.clone(), |screws| screws.words());
@@ -154,18 +168,12 @@ fn caution(assembly: &Assembly, bench: &Bench, step: &Step) -> Option<&'static s
     None
 }
 
-fn exchange_words(product: &Product, exchange: &Exchange) -> String {
-    let mut text = format!("\n### {}\n\n", capital(exchange.target));
-    let Some(steps) = &exchange.steps else {
-        text.push_str("No way out: see the check `service-rule`.\n");
-        return text;
-    };
+/// What comes off in all, and each removal in order; none where nothing lets the part out.
+pub fn exchange_words(product: &Product, exchange: &Exchange) -> Option<(String, Vec<String>)> {
+    let steps = exchange.steps.as_ref()?;
     let screws: usize = exchange.joints().map(|(_, count)| count).sum();
-    text.push_str(&format!("{screws} screws and {} pieces come off first.\n\n", exchange.parts()));
-    for (index, removal) in steps.iter().enumerate() {
-        text.push_str(&format!("{}. {}\n", index + 1, removal_words(product, removal)));
-    }
-    text
+    let summary = format!("{screws} screws and {} pieces come off first.", exchange.parts());
+    Some((summary, steps.iter().map(|removal| removal_words(product, removal)).collect()))
 }
 
 fn removal_words(product: &Product, removal: &Removal) -> String {
@@ -178,7 +186,7 @@ fn removal_words(product: &Product, removal: &Removal) -> String {
     }
 }
 
-fn capital(word: &str) -> String {
+pub fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

@@ -11,32 +11,44 @@ use super::{
     assembly_sheet, drive_sheet, gear_sheets, glb, mesh_svg, plates_svg, print_sheet, report, step_files,
     stl, threemf,
 };
+use crate::book::{self, Drawing};
 use crate::drive_sheet::DriveSheet;
 use crate::gear_sheet::GearSheet;
 use crate::pipeline::{Made, Solids};
 use crate::plates::plates;
 
-/// Writes parts and plates to print, parts and assembly for CAD, bill of materials, gear sheets, drive sheet, mesh
-/// drawing and report. `input` is the resolved design, for the report.
+/// Writes parts and plates to print, parts and assembly for CAD, bill of materials, gear sheets, drive sheet, drawings, build
+/// book and report. `input` is the resolved design, for the report.
 pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
     let actuator = &made.product.actuator;
     fs::create_dir(folder.join("parts"))?;
-    let (meshes, steps) = rayon::join(
-        || write_meshes(folder, made, solids),
-        || step_files::write(folder, actuator, &solids.nominal, &solids.bought),
+    let (pages, (meshes, steps)) = rayon::join(
+        || write_pages(folder, made, solids, input),
+        || {
+            rayon::join(
+                || write_meshes(folder, made, solids),
+                || step_files::write(folder, actuator, &solids.nominal, &solids.bought),
+            )
+        },
     );
-    meshes.and(steps)?;
-    fs::write(folder.join("printing.md"), print_sheet::markdown(&made.product))?;
-    fs::write(folder.join("assembly.md"), assembly_sheet::markdown(&made.product))?;
-    fs::write(folder.join("bom.csv"), made.product.bom.csv().map_err(io::Error::other)?)?;
-    fs::write(
-        folder.join("gears.md"),
-        gear_sheets::markdown(&actuator.design.name, &GearSheet::all(actuator)),
-    )?;
-    fs::write(folder.join("drive.md"), drive_sheet::markdown(&DriveSheet::of(&made.product)))?;
-    fs::write(folder.join("mesh.svg"), mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?)?;
-    let mut text =
-        serde_json::to_string_pretty(&report::report(made, solids, input)).map_err(io::Error::other)?;
+    pages.and(meshes).and(steps)
+}
+
+/// Everything to read.
+fn write_pages(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
+    let product = &made.product;
+    let actuator = &product.actuator;
+    fs::write(folder.join("printing.md"), print_sheet::markdown(product))?;
+    fs::write(folder.join("assembly.md"), assembly_sheet::markdown(product))?;
+    fs::write(folder.join("bom.csv"), product.bom.csv().map_err(io::Error::other)?)?;
+    let gears = gear_sheets::markdown(&actuator.design.name, &GearSheet::all(actuator));
+    fs::write(folder.join("gears.md"), gears)?;
+    fs::write(folder.join("drive.md"), drive_sheet::markdown(&DriveSheet::of(product)))?;
+    let mesh_drawing = mesh_svg::mesh_svg(actuator).map_err(io::Error::other)?;
+    fs::write(folder.join("book.html"), book::book(made, solids, &[Drawing::mesh(&mesh_drawing)]))?;
+    fs::write(folder.join("mesh.svg"), mesh_drawing)?;
+    let report = report::report(made, solids, input);
+    let mut text = serde_json::to_string_pretty(&report).map_err(io::Error::other)?;
     text.push('\n');
     fs::write(folder.join("report.json"), text)
 }
@@ -51,7 +63,7 @@ fn write_meshes(folder: &Path, made: &Made, solids: &Solids) -> io::Result<()> {
         stl::write(mesh, &mut out)?;
         out.flush()
     })?;
-    fs::write(folder.join("assembly.glb"), glb::glb(&design.name, &solids.scene))?;
+    fs::write(folder.join("assembly.glb"), glb::glb(&product.actuator, &solids.scene))?;
     let (plates, _) = plates(product);
     plates.par_iter().enumerate().try_for_each(|(index, plate)| {
         let title = format!("{}, plate {}", design.name, index + 1);

@@ -11,15 +11,7 @@ use crate::product::Product;
 /// The page.
 pub fn markdown(product: &Product) -> String {
     let design = &product.actuator.design;
-    let each: Vec<(&MadePart, PartSettings, PrintTime)> = product
-        .parts
-        .iter()
-        .map(|part| {
-            let settings = design.settings(part.part.name);
-            let time = print_time(&part.mass, &settings, &design.printer);
-            (part, settings, time)
-        })
-        .collect();
+    let each = prints(product);
     let mut text = format!(
         "# Prints of {}\n\nPrinter: {}, lines {} mm. Files lie as they print: no turning, no supports; every hole stands upright, and windows through walls end in a roof at 45 degrees. Times are estimates, {} to {} times.\n",
         design.name, design.printer.name, design.printer.line_width, BAND[0], BAND[1]
@@ -34,13 +26,31 @@ pub fn markdown(product: &Product) -> String {
     }
     text.push_str("\n## Plates\n\nPlan: `plates.svg`; ready to load: `plate-1.3mf` and on.\n\n");
     text.push_str(&plates_list(product));
-    text.push_str(
-        "\n## Before the first part\n\n\
-         - Print the fit coupons first: `hubwright coupons` makes them for this design.\n\
-         - Print gears solid, slowly, and let them cool on the bed.\n\
-         - The nozzle, the bed and an insert tool burn; printing ABS, ASA and nylon wants moving air.\n",
-    );
+    text.push_str("\n## Before the first part\n\n");
+    for line in BEFORE {
+        text.push_str(&format!("- {line}\n"));
+    }
     text
+}
+
+pub const BEFORE: [&str; 3] = [
+    "Print the fit coupons first: `hubwright coupons` makes them for this design.",
+    "Print gears solid, slowly, and let them cool on the bed.",
+    "The nozzle, the bed and an insert tool burn; printing ABS, ASA and nylon wants moving air.",
+];
+
+/// A printed part with its settings and time.
+pub type Print<'a> = (&'a MadePart, PartSettings, PrintTime);
+
+pub fn prints(product: &Product) -> Vec<Print<'_>> {
+    let design = &product.actuator.design;
+    let print = |part| -> Print<'_> {
+        let part: &MadePart = part;
+        let settings = design.settings(part.part.name);
+        let time = print_time(&part.mass, &settings, &design.printer);
+        (part, settings, time)
+    };
+    product.parts.iter().map(print).collect()
 }
 
 fn cells<const N: usize>(row: [String; N]) -> Vec<String> {
@@ -100,12 +110,12 @@ fn time_table(product: &Product, each: &[(&MadePart, PartSettings, PrintTime)]) 
 }
 
 /// Hours and minutes.
-fn hours(seconds: f64) -> String {
+pub fn hours(seconds: f64) -> String {
     let minutes = (seconds / 60.0).round().max(1.0);
     format!("{:.0} h {:02.0} min", (minutes / 60.0).floor(), minutes % 60.0)
 }
 
-fn why(product: &Product, part: &MadePart) -> String {
+pub fn why(product: &Product, part: &MadePart) -> String {
     let face = if part.part.flipped { "output face down" } else { "mounting face down" };
     let said = |hangs: &Hangs| match hangs.count {
         0 => "no face hangs too far".to_string(),
@@ -124,9 +134,22 @@ fn why(product: &Product, part: &MadePart) -> String {
 }
 
 fn plates_list(product: &Product) -> String {
-    let (plates, too_large) = plates(product);
+    let (lines, too_large) = plate_words(product);
     let mut text = String::new();
-    for (number, plate) in plates.iter().enumerate() {
+    for (number, line) in lines.iter().enumerate() {
+        text.push_str(&format!("{}. {line}\n", number + 1));
+    }
+    for part in too_large {
+        text.push_str(&format!("- On none: {part}.\n"));
+    }
+    text
+}
+
+/// What lies on each plate, and which parts go on none.
+pub fn plate_words(product: &Product) -> (Vec<String>, Vec<String>) {
+    let (plates, too_large) = plates(product);
+    let mut lines = Vec::new();
+    for plate in &plates {
         let names: Vec<String> = product
             .parts
             .iter()
@@ -135,10 +158,7 @@ fn plates_list(product: &Product) -> String {
                 (count > 0).then(|| format!("{count} x {}", part.part.name.as_str()))
             })
             .collect();
-        text.push_str(&format!("{}. {}: {}\n", number + 1, plate.material, names.join(", ")));
+        lines.push(format!("{}: {}", plate.material, names.join(", ")));
     }
-    for part in too_large {
-        text.push_str(&format!("- On none: {part}.\n"));
-    }
-    text
+    (lines, too_large.into_iter().map(|part| part.to_string()).collect())
 }

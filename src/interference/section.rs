@@ -1,6 +1,6 @@
 //! A plane section, with boxes and radii kept so that most questions need no look at its segments.
 
-use crate::geometry::{Bounds, Point, Region, Segment, ShapeError};
+use crate::geometry::{Bounds, Loop, Point, Region, Segment, ShapeError};
 
 /// Boundaries nearer than this touch \[mm\]: the kernel's snap distance.
 const TOUCHING: f64 = 1e-5;
@@ -10,10 +10,27 @@ const TOUCHING: f64 = 1e-5;
 pub struct Section {
     pub region: Region,
     pub bounds: Bounds,
-    segments: Vec<(Segment, Bounds)>,
+    edges: Vec<Edge>,
     loops: Vec<Outline>,
     /// Least and greatest distance of the boundary from the axis.
     radius: [f64; 2],
+    /// Centre and radius, if it is one full circle.
+    disc: Option<(Point, f64)>,
+}
+
+/// A segment of the boundary with its box and its radii from the axis.
+#[derive(Clone, Copy, Debug)]
+struct Edge {
+    segment: Segment,
+    bounds: Bounds,
+    radius: [f64; 2],
+}
+
+impl Edge {
+    fn of(segment: &Segment) -> Edge {
+        let (least, greatest) = segment.radius_range(Point::ORIGIN);
+        Edge { segment: *segment, bounds: segment.bounds(), radius: [least, greatest] }
+    }
 }
 
 /// What is kept of one loop.
@@ -23,6 +40,23 @@ struct Outline {
     radius: [f64; 2],
     /// Its winding about the axis, which holds for every point nearer than the loop's least radius.
     about_axis: i32,
+}
+
+impl Outline {
+    fn of(one: &Loop, edges: &[Edge]) -> Outline {
+        let bounds = edges.iter().fold(Bounds::EMPTY, |sum, edge| sum.merged(edge.bounds));
+        let radius = edges.iter().fold(NOWHERE, |sum, edge| spanned(sum, edge.radius));
+        let axis = Bounds::of(Point::ORIGIN, Point::ORIGIN);
+        let about_axis = if bounds.gap_to(axis) > 0.0 { 0 } else { one.winding(Point::ORIGIN) };
+        Outline { bounds, radius, about_axis }
+    }
+}
+
+/// Radii of nothing.
+const NOWHERE: [f64; 2] = [f64::INFINITY, 0.0];
+
+fn spanned(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
+    [a[0].min(b[0]), a[1].max(b[1])]
 }
 
 /// How two sections lie to each other.
@@ -38,22 +72,20 @@ pub enum Lateral {
 
 impl Section {
     pub fn of(region: Region) -> Section {
-        let segments: Vec<(Segment, Bounds)> =
-            region.segments().map(|segment| (*segment, segment.bounds())).collect();
-        let loops: Vec<Outline> = region
-            .loops
-            .iter()
-            .map(|outline| Outline {
-                bounds: outline.bounds(),
-                radius: [outline.min_radius(Point::ORIGIN), outline.max_radius(Point::ORIGIN)],
-                about_axis: outline.winding(Point::ORIGIN),
-            })
-            .collect();
+        let mut edges = Vec::with_capacity(region.segment_count());
+        let mut loops = Vec::with_capacity(region.loops.len());
+        for one in &region.loops {
+            let first = edges.len();
+            edges.extend(one.0.iter().map(Edge::of));
+            loops.push(Outline::of(one, edges.get(first..).unwrap_or_default()));
+        }
         let bounds = loops.iter().fold(Bounds::EMPTY, |sum, outline| sum.merged(outline.bounds));
-        let radius = loops.iter().fold([f64::INFINITY, 0.0], |[low, high]: [f64; 2], outline| {
-            [low.min(outline.radius[0]), high.max(outline.radius[1])]
-        });
-        Section { region, bounds, segments, loops, radius }
+        let radius = loops.iter().fold(NOWHERE, |sum, outline| spanned(sum, outline.radius));
+        let disc = match region.loops.as_slice() {
+            [one] => one.as_circle().filter(|circle| circle.2).map(|(centre, radius, _)| (centre, radius)),
+            _ => None,
+        };
+        Section { region, bounds, edges, loops, radius, disc }
     }
 
     /// Whether the point lies in the material; undefined within a snap of the boundary.
@@ -84,8 +116,8 @@ impl Section {
     fn inner_points(&self) -> impl Iterator<Item = Point> + '_ {
         const SAMPLES: usize = 12;
         const INSIDE: f64 = 0.05; // mm
-        let step = (self.segments.len() / SAMPLES).max(1);
-        self.segments.iter().step_by(step).map(|(segment, _)| {
+        let step = (self.edges.len() / SAMPLES).max(1);
+        self.edges.iter().step_by(step).map(|Edge { segment, .. }| {
             let middle = segment.middle();
             middle + segment.tangent_at(middle).left_normal().unit() * INSIDE
         })
@@ -96,29 +128,17 @@ impl Section {
         if self.bounds.gap_to(other.bounds) > reach {
             return Lateral::Far;
         }
-        let near = |of: &Section, to: &Section| -> Vec<(Segment, Bounds)> {
-            // Far inside or outside everything the other has: only circles about the axis can tell.
-            let within = |segment: &Segment| {
-                let (low, high) = segment.radius_range(Point::ORIGIN);
-                low <= to.radius[1] + reach && high >= to.radius[0] - reach
-            };
-            of.segments
-                .iter()
-                .filter(|(segment, bounds)| bounds.gap_to(to.bounds) <= reach && within(segment))
-                .copied()
-                .collect()
-        };
         let mut least: Option<(f64, Point)> = None;
-        let others = near(other, self);
-        for (a, a_bounds) in near(self, other) {
-            for (b, b_bounds) in &others {
-                if a_bounds.gap_to(*b_bounds) <= least.map_or(reach, |(gap, _)| gap) {
-                    let gap = a.distance_to(b);
+        let others: Vec<&Edge> = other.edges.iter().filter(|edge| self.nears(edge, reach)).collect();
+        for a in self.edges.iter().filter(|edge| other.nears(edge, reach)) {
+            for b in &others {
+                if a.bounds.gap_to(b.bounds) <= least.map_or(reach, |(gap, _)| gap) {
+                    let gap = a.segment.distance_to(&b.segment);
                     if gap < TOUCHING {
                         return Lateral::Meets;
                     }
                     if least.is_none_or(|(best, _)| gap < best) {
-                        least = Some((gap, b.nearest(a.nearest(b.middle()))));
+                        least = Some((gap, b.segment.nearest(a.segment.nearest(b.segment.middle()))));
                     }
                 }
             }
@@ -139,6 +159,37 @@ impl Section {
             Some((gap, at)) if gap <= reach => Lateral::Apart(gap, at),
             _ => Lateral::Far,
         }
+    }
+
+    /// Whether another's edge may come within reach: its box does, and it runs where this one has anything.
+    fn nears(&self, edge: &Edge, reach: f64) -> bool {
+        edge.bounds.gap_to(self.bounds) <= reach
+            && edge.radius[0] <= self.radius[1] + reach
+            && edge.radius[1] >= self.radius[0] - reach
+    }
+
+    /// Whether the two can share no more than a strip of this width, by their radii from the axis alone: one ends where the other
+    /// begins.
+    pub fn nested(&self, other: &Section, width: f64) -> bool {
+        self.radius[1] - width <= other.least_radius() || other.radius[1] - width <= self.least_radius()
+    }
+
+    /// Whether one of the two is a disc and the other keeps out of all but a rim of this width.
+    pub fn rims(&self, other: &Section, width: f64) -> bool {
+        let out_of = |disc: Option<(Point, f64)>, section: &Section| {
+            disc.is_some_and(|(centre, radius)| section.keeps_from(centre, radius - width))
+        };
+        out_of(self.disc, other) || out_of(other.disc, self)
+    }
+
+    /// No material nearer to a point than this.
+    fn keeps_from(&self, point: Point, distance: f64) -> bool {
+        let corner = Point::new(distance, distance);
+        let around = Bounds::of(point - corner, point + corner);
+        let near = |edge: &Edge| {
+            edge.bounds.gap_to(around) <= 0.0 && edge.segment.nearest(point).distance(point) < distance
+        };
+        !self.edges.iter().any(near) && !self.contains(point)
     }
 
     /// What both cover.

@@ -3,15 +3,18 @@
 //!
 //! - [`surface`]: triangles with normals, smooth within a face
 //! - [`explosion`]: how far a body moves along the axis in the exploded view
+//! - [`mass`]: what a body weighs, from the bill of materials
 
 mod explosion;
+mod mass;
 mod surface;
 
+pub use mass::Mass;
 pub use surface::Surface;
 
 use rayon::prelude::*;
 
-use crate::bom::Kind;
+use crate::bom::{BillOfMaterials, Kind};
 use crate::bought::{Balls, Bought, BoughtError};
 use crate::design::PartName;
 use crate::geometry::Stack;
@@ -33,6 +36,8 @@ pub struct Thing {
     pub surface: Surface,
     pub places: Vec<Place>,
     pub motion: Motion,
+    /// None where nobody can know.
+    pub mass: Option<Mass>,
     /// Along the axis in the exploded view \[mm\].
     pub apart: f64,
 }
@@ -50,10 +55,16 @@ pub enum SceneError {
 ///
 /// # Errors
 /// The first body without a shape.
-pub fn scene(actuator: &Actuator, printed: &[Part], bought: &[Bought]) -> Result<Vec<Thing>, SceneError> {
+pub fn scene(
+    actuator: &Actuator,
+    bom: &BillOfMaterials,
+    printed: &[Part],
+    bought: &[Bought],
+) -> Result<Vec<Thing>, SceneError> {
     let mut things: Vec<Thing> =
-        printed.par_iter().map(|part| print(actuator, part)).collect::<Result<_, _>>()?;
-    let rest: Vec<Thing> = bought.par_iter().map(purchase).collect::<Result<_, _>>()?;
+        printed.par_iter().map(|part| print(actuator, bom, part)).collect::<Result<_, _>>()?;
+    let rest: Vec<Thing> =
+        bought.par_iter().map(|body| purchase(actuator, bom, body)).collect::<Result<_, _>>()?;
     things.extend(rest);
     explosion::pull_apart(actuator, &mut things);
     Ok(things)
@@ -68,7 +79,7 @@ fn surface(stack: &Stack, balls: Option<&Balls>) -> Result<Surface, crate::geome
     Ok(surface)
 }
 
-fn print(actuator: &Actuator, part: &Part) -> Result<Thing, SceneError> {
+fn print(actuator: &Actuator, bom: &BillOfMaterials, part: &Part) -> Result<Thing, SceneError> {
     let surface = surface(&part.stack, None)
         .map_err(|source| PartError { part: part.name, source: PartFault::Shape(source) })?;
     Ok(Thing {
@@ -79,11 +90,12 @@ fn print(actuator: &Actuator, part: &Part) -> Result<Thing, SceneError> {
         surface,
         places: part.places(&actuator.stage),
         motion: part.motion,
+        mass: mass::of_print(bom, part),
         apart: 0.0,
     })
 }
 
-fn purchase(bought: &Bought) -> Result<Thing, SceneError> {
+fn purchase(actuator: &Actuator, bom: &BillOfMaterials, bought: &Bought) -> Result<Thing, SceneError> {
     let surface = surface(&bought.stack, bought.balls.as_ref())
         .map_err(|source| BoughtError { name: bought.name.clone(), source: source.into() })?;
     Ok(Thing {
@@ -94,6 +106,7 @@ fn purchase(bought: &Bought) -> Result<Thing, SceneError> {
         surface,
         places: bought.places.clone(),
         motion: bought.motion,
+        mass: mass::of_purchase(actuator, bom, bought),
         apart: 0.0,
     })
 }

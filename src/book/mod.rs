@@ -1,0 +1,41 @@
+//! `book.html`: the build book, one page that holds everything and loads nothing. Its figures and sentences come from where report
+//! and sheets have theirs.
+//!
+//! - [`page`]: head, contents, chapters in order
+//! - [`glance`], [`printing`], [`parts_list`], [`assembling`], [`sheets`], [`performance`], [`checking`], [`cautions`]: chapters
+//! - [`view`]: the 3D view and the bodies it shows
+//! - [`picture`]: pictures of bodies; [`plot`]: curves; [`base64`]: bytes as text; [`text`]: words with emphasis
+
+mod assembling;
+mod base64;
+mod cautions;
+mod checking;
+mod glance;
+mod page;
+mod parts_list;
+mod performance;
+mod picture;
+mod plot;
+mod printing;
+mod sheets;
+mod text;
+mod view;
+
+use crate::pipeline::{Made, Solids};
+
+/// A drawing that the book shows, as SVG.
+pub struct Drawing<'a> {
+    pub title: &'static str,
+    pub svg: &'a str,
+}
+
+impl<'a> Drawing<'a> {
+    pub fn mesh(svg: &'a str) -> Drawing<'a> {
+        Drawing { title: "Gear mesh; `mesh.svg` is the same, true to scale", svg }
+    }
+}
+
+/// The page; `drawings` in their order.
+pub fn book(made: &Made, solids: &Solids, drawings: &[Drawing]) -> String {
+    page::page(made, solids, drawings).into_string()
+}

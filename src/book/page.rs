@@ -1,0 +1,120 @@
+//! Head, contents and the chapters in order.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::base64::data_address;
+use super::picture::{Shown, Side, picture};
+use super::text::words;
+use super::{
+    Drawing, assembling, cautions, checking, glance, parts_list, performance, printing, sheets, view,
+};
+use crate::pipeline::{Made, Solids};
+use crate::scene::Thing;
+use crate::web::{STYLE, VIEWER};
+
+/// Nothing from anywhere: what runs and what is shown stands in the page itself.
+const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+const BOOK_STYLE: &str = include_str!("book.css");
+const BOOK_SCRIPT: &str = include_str!("book.js");
+/// Points of the cover's picture.
+const COVER: [usize; 2] = [1000, 1000];
+
+/// A chapter: name in addresses, title, content.
+type Chapter = (&'static str, &'static str, Markup);
+
+pub fn page(made: &Made, solids: &Solids, drawings: &[Drawing]) -> Markup {
+    let design = &made.product.actuator.design;
+    let (sides, view) = rayon::join(|| chapters(made, solids, drawings), || view::view(made, solids));
+    let (before, after) = sides;
+    let chapters: Vec<Chapter> =
+        before.into_iter().chain([("look", "Look at it", view)]).chain(after).collect();
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { "Build book: " (design.name) }
+                // An address of its own, so that no browser goes looking for an icon.
+                link rel="icon" href="data:,";
+                style { (PreEscaped(STYLE)) (PreEscaped(BOOK_STYLE)) }
+            }
+            body {
+                a.skip href="#contents" { "To the contents" }
+                header.cover {
+                    div {
+                        p.kind { "Build book" }
+                        h1 { (design.name) }
+                        p { (design.about) }
+                    }
+                    (cover(solids))
+                }
+                nav #contents aria-label="Contents" {
+                    ol { @for (id, title, _) in &chapters { li { a href={ "#" (id) } { (title) } } } }
+                }
+                main {
+                    @for (id, title, content) in &chapters {
+                        section id=(id) aria-labelledby={ (id) "-title" } {
+                            h2 id={ (id) "-title" } { (title) }
+                            (content)
+                        }
+                    }
+                }
+                footer { p { "Made by hubwright " (env!("CARGO_PKG_VERSION")) ". Estimates, not a certificate." } }
+                script { (PreEscaped(VIEWER)) }
+                script { (PreEscaped(BOOK_SCRIPT)) }
+            }
+        }
+    }
+}
+
+/// Those before the 3D view, and those after it.
+fn chapters(made: &Made, solids: &Solids, drawings: &[Drawing]) -> (Vec<Chapter>, Vec<Chapter>) {
+    let product = &made.product;
+    let before =
+        vec![("glance", "At a glance", glance::glance(made)), ("cautions", "Cautions", cautions::cautions())];
+    let (prints, steps) =
+        rayon::join(|| printing::printing(product, solids), || assembling::assembling(product, solids));
+    let mut after = vec![
+        ("prints", "Printed parts", prints),
+        ("materials", "Bill of materials", parts_list::parts_list(&product.bom)),
+        ("assembly", "Putting it together", steps),
+    ];
+    if !drawings.is_empty() {
+        after.push(("drawings", "Drawings", shown(drawings)));
+    }
+    after.extend([
+        ("gears", "Gear sheets", sheets::gears(&product.actuator)),
+        ("performance", "Torque, speed and heat", performance::performance(product)),
+        ("drive", "Drive set-up", sheets::drive(product)),
+        ("checks", "Checks", checking::checking(made)),
+    ]);
+    (before, after)
+}
+
+fn shown(drawings: &[Drawing]) -> Markup {
+    html! {
+        @for drawing in drawings {
+            figure.drawing {
+                img src=(data_address("image/svg+xml", drawing.svg.as_bytes())) alt=(drawing.title.replace('`', ""));
+                figcaption { (words(drawing.title)) }
+            }
+        }
+    }
+}
+
+/// Everything where it belongs.
+fn cover(solids: &Solids) -> Markup {
+    let bodies: Vec<Shown> = solids.scene.iter().flat_map(copies).collect();
+    html! {
+        @if let Some(png) = picture(&bodies, Side::Front, COVER) {
+            img src=(data_address("image/png", &png)) width=(COVER[0] / 2) height=(COVER[1] / 2) alt="The actuator put together, output up";
+        }
+    }
+}
+
+/// All copies of a thing at their places.
+pub fn copies(thing: &Thing) -> impl Iterator<Item = Shown<'_>> {
+    thing.places.iter().map(move |place| Shown { thing, place: *place, lift: 0.0, pale: false })
+}
