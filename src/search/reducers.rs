@@ -143,7 +143,7 @@ fn servo(choice: &Choice) -> Reducer {
     };
     let stages = (libm::log(ratio) / libm::log(SPUR_RATIO)).ceil().max(1.0);
     let efficiency = libm::pow(SPUR, stages);
-    // The same loss the other way: of what arrives, twice the loss less than everything is left at the most.
+    // The same friction loss taken from the power that comes in at the output (textbook approximation, from memory).
     let back = 2.0 - 1.0 / efficiency;
     let efficiency_back = (back > 0.0).then_some(back);
     let inertia = rotor_at(choice, ratio);
