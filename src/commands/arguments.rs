@@ -43,6 +43,14 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         found: Option<PathBuf>,
     },
+    /// Search motor, gears and bearings for a requirement: ranked table, ready design file
+    Size {
+        /// Requirement file; - is standard input
+        file: PathBuf,
+        /// Design file to write the first choice to, with a page of pictures beside it; never overwrites
+        #[arg(long, value_name = "FILE")]
+        write: Option<PathBuf>,
+    },
     /// Show the built-in tables with their sources
     Tables {
         /// One table; without it, their list

@@ -12,7 +12,7 @@ pub(crate) mod document; // TOML as a tree that knows its places
 mod duty; // torque and speed over time, a file of its own
 pub(crate) mod file; // reading, and `from`
 pub(crate) mod key; // what a key is
-mod keys; // the keys, a file a section
+pub(crate) mod keys; // the keys, a file a section
 mod load; // start to end
 mod model; // the resolved design
 pub(crate) mod reader; // sections out of a tree, with all that is wrong
@@ -22,7 +22,7 @@ mod rules; // contradictions between keys
 mod schema; // JSON Schema of the file
 pub(crate) mod section; // the macro that declares a section
 mod start; // the file of `start`
-mod suggest; // did you mean
+pub(crate) mod suggest; // did you mean
 pub(crate) mod value; // how a value of each type is read and shown
 
 pub use defaults::defaults;

@@ -21,6 +21,7 @@
 //! - [`planetary_efficiency`]: efficiency of the stage both ways, drag, back-drive torque
 //! - [`gear_forces`]: forces at the meshes, on pins, motor and housing
 //! - [`gear_strength`]: root stress of all gears of a stage, flank pressure of its metal pairs
+//! - [`cycloidal`]: forces and losses of a cycloidal disc stage, for comparison
 //! - [`wiring`]: phase leads: gauge for the current, room
 //! - [`heat`]: what gets how hot, how soon, and the torque that leaves
 //! - [`motor`]: torque constants, losses, voltage and supply, torque over speed
@@ -35,6 +36,7 @@ pub mod bearing_life;
 pub mod bearing_load;
 pub mod bearing_modified_life;
 pub mod crossed_roller;
+pub mod cycloidal;
 pub mod gear_forces;
 pub mod gear_strength;
 pub mod grease_life;

@@ -1,0 +1,126 @@
+//! `hubwright size FILE [--write FILE]`: from a requirement to a ranked table and a ready design file.
+
+use std::fs::OpenOptions;
+use std::io::{ErrorKind, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use serde_json::Value;
+
+use super::{Answer, Exit};
+use crate::diagnostic::{Code, Diagnostic, Problems};
+use crate::search::run::Progress;
+use crate::search::{self, Found, Space, Watch, picture, table};
+
+/// Searches; with `write`, the first choice becomes a design file and the scatter a page beside it.
+pub fn size(file: &Path, write: Option<&Path>) -> Answer {
+    let space = match search::load(file) {
+        Ok(space) => space,
+        Err(problems) => return Answer::refused(problems, Exit::WrongInput),
+    };
+    if let Some(target) = write {
+        let problems = refused_targets(&space, target);
+        if problems.has_errors() {
+            return Answer::refused(problems, Exit::WrongInput);
+        }
+    }
+    let found = searched(&space);
+    let mut tree = table::tree(&space, &found);
+    let text = table::text(&space, &found);
+    let Some(best) = found.choices.first() else { return Answer::new(text, tree, Exit::CheckFails) };
+    let Some(target) = write else { return Answer::new(text, tree, Exit::AllWell) };
+    let page = picture::page(&space.name, &found, &text);
+    for (path, content) in [(target.to_path_buf(), best.text.as_ref()), (page_path(target), page.as_str())] {
+        if let Err(diagnostic) = write_new(&path, content) {
+            return Answer::refused((*diagnostic).into(), Exit::CannotWrite);
+        }
+    }
+    if let Value::Object(map) = &mut tree {
+        map.insert("written".into(), target.display().to_string().into());
+    }
+    let text = format!(
+        "{text}\n{} and {} are written. Next: hubwright make {}\n",
+        target.display(),
+        page_path(target).display(),
+        target.display()
+    );
+    Answer::new(text, tree, Exit::AllWell)
+}
+
+fn page_path(target: &Path) -> PathBuf {
+    let stem = target.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+    target.with_file_name(format!("{stem}-choices.html"))
+}
+
+/// What stands in the way of writing, before anything is searched.
+fn refused_targets(space: &Space, target: &Path) -> Problems {
+    let mut problems = Problems::default();
+    for path in [target.to_path_buf(), page_path(target)] {
+        if path.exists() {
+            problems.push(already_there(&path));
+        }
+    }
+    let folder = |path: &Path| path.parent().map(Path::to_path_buf).unwrap_or_default();
+    if space.has_duty && folder(target) != folder(&space.path) {
+        problems.push(
+            Diagnostic::error(
+                Code::Conflict,
+                "The requirement names a duty's file, which a design elsewhere wouldn't find",
+            )
+            .key("requirement.duty")
+            .expected("--write to a file beside the requirement"),
+        );
+    }
+    problems
+}
+
+fn already_there(path: &Path) -> Diagnostic {
+    Diagnostic::error(Code::CannotWrite, format!("{} is there already and stays as it is", path.display()))
+        .hint("take another name, or move the file away")
+}
+
+fn write_new(path: &Path, content: &str) -> Result<(), Box<Diagnostic>> {
+    let written = OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(path)
+        .and_then(|mut file| file.write_all(content.as_bytes()).and_then(|()| file.sync_all()));
+    written.map_err(|error| {
+        Box::new(if error.kind() == ErrorKind::AlreadyExists {
+            already_there(path)
+        } else {
+            Diagnostic::error(Code::CannotWrite, format!("{} cannot be written: {error}", path.display()))
+        })
+    })
+}
+
+/// The search with a bar on a terminal, and an end when interrupted.
+fn searched(space: &Space) -> Found {
+    let stop = Arc::new(AtomicBool::new(false));
+    let asked = Arc::clone(&stop);
+    // Without a handler an interruption ends the program, which has written nothing yet.
+    let _ = ctrlc::set_handler(move || {
+        // Asked twice: at once. 130 is what shells expect after an interruption.
+        if asked.swap(true, Ordering::Relaxed) {
+            std::process::exit(130);
+        }
+    });
+    let bar = ProgressBar::with_draw_target(None, draw_target());
+    if let Ok(style) = ProgressStyle::with_template("{bar:30} {pos}/{len} {msg}") {
+        bar.set_style(style);
+    }
+    let tell = |progress: &Progress| {
+        bar.set_length(progress.candidates.min(space.laid_out) as u64);
+        bar.set_position(progress.laid_out as u64);
+        bar.set_message(format!("{} made, {} on the table", progress.made, progress.front));
+    };
+    let found = search::run(space, &Watch { stop: &stop, tell: &tell });
+    bar.finish_and_clear();
+    found
+}
+
+fn draw_target() -> ProgressDrawTarget {
+    if std::io::stderr().is_terminal() { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() }
+}

@@ -1,0 +1,25 @@
+//! From a requirement to motor, ratio, gears and bearings, with the ratings of this project.
+//!
+//! ```text
+//! requirement file --requirement, text--> Space --gearsets--> strong gearsets --candidates--> ordered candidates
+//!     --rate (layout, heat, parts, all checks)--> front --table, picture--> answer and design file
+//! ```
+//!
+//! A candidate is left out early only where a bound that flatters it already misses the requirement: each bound says why
+//! it flatters. What is ranked has been made and judged like any design.
+
+pub mod candidates; // motor, gearset, bearing, materials together; bounds on them
+pub mod front; // what no other beats
+pub mod gearsets; // integers, assembly, tooth strength
+pub mod motors; // ratios a motor can work with
+pub mod near_miss; // what came closest, when nothing holds
+pub mod picture; // scatter of the choices, a page of its own
+pub mod rate; // one candidate, from text to verdict
+pub mod reducers; // a cycloidal and a servo-like drive beside the choice
+pub mod requirement; // the file: keys and contradictions
+pub mod run; // stage by stage, in waves that don't depend on the threads
+pub mod table; // the answer as text and as a tree
+pub mod text; // a candidate as a design file
+
+pub use requirement::{Space, load, load_text};
+pub use run::{Found, Watch, run};
