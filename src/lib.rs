@@ -39,3 +39,4 @@ pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
 pub mod scene; // the whole actuator to look at
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources
+pub mod trial; // a log of the bench against the prediction, and what it says of the joint

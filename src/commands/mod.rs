@@ -7,6 +7,7 @@ pub mod found;
 pub mod make;
 pub mod start;
 pub mod tables;
+pub mod trial;
 
 mod answer; // what a command says, and how it exits
 mod arguments; // the command line's grammar
@@ -34,6 +35,11 @@ pub fn run() -> ExitCode {
             explain::explain(&check).map(|text| (text, explain::explain_json(&check).ok())),
         ),
         Command::Start { name } => start::start(&name),
+        Command::Trial { design: Some(design), log: Some(log), write, out, .. } => {
+            trial::trial(&design, &log, trial::Wanted { write: write.as_deref(), out: out.as_deref() })
+        }
+        // The grammar asks for both, or for the columns.
+        Command::Trial { .. } => trial::columns(),
     };
     answer.say(json)
 }

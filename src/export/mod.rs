@@ -19,3 +19,4 @@ pub mod step_files;
 pub mod stl;
 pub mod summary;
 pub mod threemf;
+pub mod whole_file; // one file, whole or not at all
