@@ -40,3 +40,4 @@ pub mod ratings; // one file a rating: bearing life, static load, ...
 pub mod scene; // the whole actuator to look at
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources
 pub mod trial; // a log of the bench against the prediction, and what it says of the joint
+pub mod rig; // printed parts for the bench, and what to measure on them

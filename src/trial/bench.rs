@@ -2,7 +2,7 @@
 
 use super::columns::{Column, TestKind};
 use super::impossible;
-use super::least_squares::{self, ENTANGLED, Fit, Problem, interval};
+use super::least_squares::{self, ENTANGLED, Fit, Model, Problem, interval};
 use super::log::Row;
 use crate::product::Product;
 use crate::quantity::{self, Kind};
@@ -181,7 +181,7 @@ impl TestResult {
         scale: Vec<f64>,
         step: f64,
         names: &[&str],
-        model: &dyn Fn(&[f64]) -> Option<Vec<f64>>,
+        model: &Model,
     ) -> Option<Fit> {
         let measured: Vec<f64> = self.points.iter().map(|point| point.measured).collect();
         let fit = match least_squares::fit(&Problem { measured: &measured, start, scale, step, model }) {
@@ -285,4 +285,9 @@ pub fn needed(row: &Row, column: Column) -> f64 {
 /// As above.
 pub fn torque(row: &Row) -> f64 {
     row.torque().unwrap_or(f64::NAN)
+}
+
+/// Values of the picked readings; the fit picks none beyond their number.
+pub fn picked<'a>(values: &'a [f64], picks: &'a [usize]) -> impl Iterator<Item = f64> + 'a {
+    picks.iter().filter_map(|pick| values.get(*pick).copied())
 }

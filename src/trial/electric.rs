@@ -1,6 +1,6 @@
 //! The motor's electrical constants: spin, resistance, no-load current.
 
-use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, point, share};
+use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, picked, point, share};
 use super::columns::{Column, TestKind};
 use super::log::Row;
 use crate::design::KvConvention;
@@ -30,7 +30,9 @@ pub fn spin(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
         let expected = per_constant * predicted * speed;
         result.points.push(point(row, *speed, needed(row, Column::Voltage), Some(share(expected, SHEET))));
     }
-    let model = |p: &[f64]| Some(speeds.iter().map(|speed| per_constant * p[0] * speed).collect());
+    let model = |p: &[f64], picks: &[usize]| {
+        Some(picked(&speeds, picks).map(|speed| per_constant * p[0] * speed).collect())
+    };
     let Some(fit) = result.fit(vec![predicted], vec![predicted], 1e-4, &["torque constant"], &model) else {
         return result;
     };
@@ -82,7 +84,9 @@ pub fn resistance(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
             Some(expected),
         ));
     }
-    let model = |p: &[f64]| Some(effective.iter().map(|current| p[0] * current + p[1]).collect());
+    let model = |p: &[f64], picks: &[usize]| {
+        Some(picked(&effective, picks).map(|current| p[0] * current + p[1]).collect())
+    };
     let names = ["resistance", "offset"];
     let Some(fit) = result.fit(vec![predicted, 0.0], vec![predicted, 0.1], 1e-4, &names, &model) else {
         return result;
@@ -126,9 +130,9 @@ pub fn no_load(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let most = speeds.iter().fold(0.0, |most: f64, speed| most.max((speed - middle).abs()));
     // Speeds that hardly differ say nothing of the slope.
     let slopes = most > 0.1 * middle && speeds.len() > 3;
-    let model = |p: &[f64]| {
+    let model = |p: &[f64], picks: &[usize]| {
         let slope = p.get(1).copied().unwrap_or(0.0);
-        Some(speeds.iter().map(|speed| p[0] + slope * (speed - middle)).collect())
+        Some(picked(&speeds, picks).map(|speed| p[0] + slope * (speed - middle)).collect())
     };
     let unknowns = if slopes { 2 } else { 1 };
     let [start, scale] =

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, point, torque};
+use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, picked, point, torque};
 use super::columns::{Column, TestKind};
 use super::log::Row;
 use crate::quantity::Kind;
@@ -24,8 +24,7 @@ pub fn backlash(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     for (point, number) in result.points.iter_mut().zip(1..) {
         point.x = f64::from(number);
     }
-    let count = result.points.len();
-    let model = move |p: &[f64]| Some(vec![p[0]; count]);
+    let model = |p: &[f64], picks: &[usize]| Some(vec![p[0]; picks.len()]);
     let start = expected.map_or(DEGREE, |[middle, ..]| middle);
     if let Some(fit) = result.fit(vec![start], vec![start.max(1e-6)], 1e-4, &["mean"], &model) {
         let measure = Measure::Of(Kind::Angle);
@@ -73,9 +72,9 @@ pub fn stiffness(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
             "Backlash isn't identified, and is in the zero: twist both ways, three readings each.".into(),
         );
     }
-    let model = |p: &[f64]| {
+    let model = |p: &[f64], picks: &[usize]| {
         let half = if both_ways { 0.5 * p[2] } else { 0.0 };
-        Some(torques.iter().map(|torque| p[0] * torque + p[1] + half * sign(*torque)).collect())
+        Some(picked(&torques, picks).map(|torque| p[0] * torque + p[1] + half * sign(torque)).collect())
     };
     let compliance = predicted.map_or(0.01, |rated| 1.0 / rated.output());
     let unknowns = if both_ways { 3 } else { 2 };

@@ -25,9 +25,11 @@ const MAD: f64 = 0.6745;
 pub const OUTLIER: f64 = 3.5;
 /// Fewest readings among which one may be an outlier.
 const FEWEST_FOR_OUTLIERS: usize = 10;
-/// Readings the weights are found on; with more, evenly picked ones say the same.
+/// Readings the weights are found on; of more, evenly picked ones say the same.
 const MOST_FOR_WEIGHTS: usize = 2000;
 const REWEIGHTINGS: usize = 8;
+/// A change of all unknowns, in scales, that moves no reading over the rule.
+const SETTLED: f64 = 1e-4;
 /// Below this share of the largest, an eigenvalue of the scaled normal matrix says that two unknowns can't be told apart.
 const SINGULAR: f64 = 1e-10;
 /// Of two unknowns: beyond it their intervals are hardly two.
@@ -35,7 +37,10 @@ pub const ENTANGLED: f64 = 0.98;
 /// Of the normal distribution, both tails 5 %.
 const NORMAL_95: f64 = 1.96;
 
-/// What is fitted: as many model values as readings, for any unknowns; none where the model has none.
+/// Model values for unknowns at picked readings; none where the model has none.
+pub type Model<'a> = dyn Fn(&[f64], &[usize]) -> Option<Vec<f64>> + 'a;
+
+/// What is fitted.
 pub struct Problem<'a> {
     pub measured: &'a [f64],
     pub start: Vec<f64>,
@@ -43,7 +48,7 @@ pub struct Problem<'a> {
     pub scale: Vec<f64>,
     /// Step of the numeric derivatives, in scales.
     pub step: f64,
-    pub model: &'a (dyn Fn(&[f64]) -> Option<Vec<f64>> + 'a),
+    pub model: &'a Model<'a>,
 }
 
 /// A solution. `residuals` and `used` are as long as the readings.
@@ -91,33 +96,47 @@ impl Fit {
     }
 }
 
+/// Readings that count, and how much.
+#[derive(Clone)]
+struct Picks {
+    at: Vec<usize>,
+    weights: Vec<f64>,
+}
+
+impl Picks {
+    fn of(at: Vec<usize>) -> Picks {
+        Picks { weights: vec![1.0; at.len()], at }
+    }
+}
+
 /// Fits, finds outliers, fits without them.
 ///
 /// # Errors
 /// Too few readings, unknowns that can't be told apart, no solution.
 pub fn fit(problem: &Problem) -> Result<Fit, NoFit> {
     let count = problem.measured.len();
-    let all = vec![1.0; count];
     enough(count, problem.start.len())?;
-    let with_outliers = minimum(problem, &all, &problem.start)?;
+    let all = Picks::of((0..count).collect());
+    let stride = count.div_ceil(MOST_FOR_WEIGHTS).max(1);
+    let some = Picks::of((0..count).step_by(stride).collect());
+    let begun = minimum(problem, &some, &problem.start)?;
+    let with_outliers = if stride == 1 { begun.clone() } else { minimum(problem, &all, &begun)? };
     let used = if count < FEWEST_FOR_OUTLIERS {
         vec![true; count]
     } else {
-        not_outlying(&residuals(problem, &robust(problem, &with_outliers)?)?)
+        not_outlying(&residuals(problem, &all, &robust(problem, some, begun)?)?)
     };
-    let kept = used.iter().filter(|used| **used).count();
-    enough(kept, problem.start.len())?;
-    let weights: Vec<f64> = used.iter().map(|used| if *used { 1.0 } else { 0.0 }).collect();
-    let values =
-        if kept == count { with_outliers.clone() } else { minimum(problem, &weights, &with_outliers)? };
-    let residuals = residuals(problem, &values)?;
-    let freedom = (kept - values.len()) as f64; // enough() has seen to it
-    let sum: f64 = residuals.iter().zip(&used).filter(|(_, used)| **used).map(|(r, _)| r * r).sum();
-    let variance = sum / freedom;
-    let covariance = covariance(problem, &weights, &values, variance)?;
-    let signs: Vec<bool> =
-        residuals.iter().zip(&used).filter(|(_, used)| **used).map(|(r, _)| *r > 0.0).collect();
-    let runs = runs(&signs);
+    let kept = Picks::of(all.at.iter().zip(&used).filter(|(_, used)| **used).map(|(at, _)| *at).collect());
+    enough(kept.at.len(), problem.start.len())?;
+    let is_clean = kept.at.len() == count;
+    let values = if is_clean { with_outliers.clone() } else { minimum(problem, &kept, &with_outliers)? };
+    let residuals = residuals(problem, &all, &values)?;
+    let freedom = (kept.at.len() - values.len()) as f64; // enough() has seen to it
+    let of_kept: Vec<f64> =
+        residuals.iter().zip(&used).filter(|(_, used)| **used).map(|(residual, _)| *residual).collect();
+    let variance = of_kept.iter().map(|residual| residual * residual).sum::<f64>() / freedom;
+    let covariance = covariance(problem, &kept, &values, variance)?;
+    let runs = runs(&of_kept.iter().map(|residual| *residual > 0.0).collect::<Vec<bool>>());
     Ok(Fit { values, covariance, freedom, scatter: variance.sqrt(), residuals, used, with_outliers, runs })
 }
 
@@ -125,39 +144,33 @@ fn enough(given: usize, unknowns: usize) -> Result<(), NoFit> {
     if given > unknowns { Ok(()) } else { Err(NoFit::TooFew { given, unknowns }) }
 }
 
-fn residuals(problem: &Problem, values: &[f64]) -> Result<Vec<f64>, NoFit> {
-    let model = (problem.model)(values).ok_or_else(|| NoFit::NotSolved("the model has no value".into()))?;
-    Ok(problem.measured.iter().zip(model).map(|(measured, model)| measured - model).collect())
+/// Measured less model, unweighted.
+fn residuals(problem: &Problem, picks: &Picks, values: &[f64]) -> Result<Vec<f64>, NoFit> {
+    let model = (problem.model)(values, &picks.at)
+        .ok_or_else(|| NoFit::NotSolved("the model has no value".into()))?;
+    Ok(measured(problem, picks).zip(model).map(|(measured, model)| measured - model).collect())
+}
+
+fn measured<'a>(problem: &'a Problem, picks: &'a Picks) -> impl Iterator<Item = f64> + 'a {
+    picks.at.iter().filter_map(|at| problem.measured.get(*at).copied())
 }
 
 /// The solution with Huber's weights.
-fn robust(problem: &Problem, start: &[f64]) -> Result<Vec<f64>, NoFit> {
-    // The model gives all its values at once: readings that aren't picked weigh nothing.
-    let stride = problem.measured.len().div_ceil(MOST_FOR_WEIGHTS).max(1);
-    let mut values = start.to_vec();
+fn robust(problem: &Problem, mut picks: Picks, mut values: Vec<f64>) -> Result<Vec<f64>, NoFit> {
     for _ in 0..REWEIGHTINGS {
-        let residuals = residuals(problem, &values)?;
+        let residuals = residuals(problem, &picks, &values)?;
         let scale = deviation(&residuals) / MAD;
         if !(scale > 0.0) {
             break; // more than half of them lie on the model
         }
-        let weights: Vec<f64> = residuals
-            .iter()
-            .enumerate()
-            .map(|(index, residual)| {
-                if index % stride != 0 {
-                    0.0
-                } else {
-                    (HUBER * scale / residual.abs().max(1e-300)).min(1.0).sqrt()
-                }
-            })
-            .collect();
-        let next = minimum(problem, &weights, &values)?;
+        let weight = |residual: &f64| (HUBER * scale / residual.abs().max(1e-300)).min(1.0).sqrt();
+        picks.weights = residuals.iter().map(weight).collect();
+        let next = minimum(problem, &picks, &values)?;
         let moved =
             next.iter().zip(&values).zip(&problem.scale).map(|((a, b), scale)| ((a - b) / scale).abs());
-        let settled = moved.fold(0.0, f64::max) < 1e-6;
+        let has_settled = moved.fold(0.0, f64::max) < SETTLED;
         values = next;
-        if settled {
+        if has_settled {
             break;
         }
     }
@@ -208,7 +221,7 @@ fn runs(signs: &[bool]) -> Option<f64> {
 /// Unknowns in units of their scales, for the library.
 struct Scaled<'a, 'b> {
     problem: &'a Problem<'b>,
-    weights: &'a [f64],
+    picks: &'a Picks,
     unknowns: DVector<f64>,
     /// Residuals at the unknowns; asked for twice.
     known: RefCell<Option<DVector<f64>>>,
@@ -220,14 +233,10 @@ impl Scaled<'_, '_> {
     }
 
     fn weighted(&self, scaled: &DVector<f64>) -> Option<DVector<f64>> {
-        let model = (self.problem.model)(&self.real(scaled))?;
-        let rows = self.problem.measured.iter().zip(&model).zip(self.weights);
-        Some(DVector::from_iterator(
-            self.problem.measured.len(),
-            rows.map(
-                |((measured, model), weight)| if *weight > 0.0 { weight * (model - measured) } else { 0.0 },
-            ),
-        ))
+        let model = (self.problem.model)(&self.real(scaled), &self.picks.at)?;
+        let rows = measured(self.problem, self.picks).zip(&model).zip(&self.picks.weights);
+        let weighted = rows.map(|((measured, model), weight)| weight * (model - measured));
+        Some(DVector::from_vec(weighted.collect()))
     }
 
     fn derivatives(&self) -> Option<DMatrix<f64>> {
@@ -271,19 +280,19 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Scaled<'_, '_> {
     }
 }
 
-fn scaled<'a, 'b>(problem: &'a Problem<'b>, weights: &'a [f64], values: &[f64]) -> Scaled<'a, 'b> {
+fn scaled<'a, 'b>(problem: &'a Problem<'b>, picks: &'a Picks, values: &[f64]) -> Scaled<'a, 'b> {
     let unknowns = values.iter().zip(&problem.scale).map(|(value, scale)| value / scale);
     Scaled {
         problem,
-        weights,
+        picks,
         unknowns: DVector::from_iterator(values.len(), unknowns),
         known: RefCell::new(None),
     }
 }
 
-fn minimum(problem: &Problem, weights: &[f64], start: &[f64]) -> Result<Vec<f64>, NoFit> {
+fn minimum(problem: &Problem, picks: &Picks, start: &[f64]) -> Result<Vec<f64>, NoFit> {
     let (solved, report) =
-        LevenbergMarquardt::new().with_patience(30).minimize(scaled(problem, weights, start));
+        LevenbergMarquardt::new().with_patience(30).minimize(scaled(problem, picks, start));
     // Lost precision is not lost: readings without scatter end there.
     let good = report.termination.was_successful()
         || matches!(report.termination, levenberg_marquardt::TerminationReason::NoImprovementPossible(_));
@@ -296,11 +305,11 @@ fn minimum(problem: &Problem, weights: &[f64], start: &[f64]) -> Result<Vec<f64>
 
 fn covariance(
     problem: &Problem,
-    weights: &[f64],
+    picks: &Picks,
     values: &[f64],
     variance: f64,
 ) -> Result<Vec<Vec<f64>>, NoFit> {
-    let jacobian = scaled(problem, weights, values)
+    let jacobian = scaled(problem, picks, values)
         .derivatives()
         .ok_or_else(|| NoFit::NotSolved("the model has no derivative".into()))?;
     let normal = jacobian.transpose() * &jacobian;
@@ -376,14 +385,14 @@ mod tests {
         ];
         let x: Vec<f64> = data.iter().map(|[x, _]| *x).collect();
         let y: Vec<f64> = data.iter().map(|[_, y]| *y).collect();
-        let model = |p: &[f64]| Some(x.iter().map(|x| p[0] + p[1] * x).collect());
+        let model = |p: &[f64], at: &[usize]| Some(at.iter().map(|i| p[0] + p[1] * x[*i]).collect());
         let problem =
             Problem { measured: &y, start: vec![0.0, 1.0], scale: vec![1.0, 1.0], step: 1e-4, model: &model };
-        let all = vec![1.0; y.len()];
+        let all = Picks::of((0..y.len()).collect());
         let values = minimum(&problem, &all, &problem.start).expect("solved");
         assert!((values[0] + 0.262_323_073_774_029).abs() < 1e-9, "{values:?}");
         assert!((values[1] - 1.002_116_818_020_45).abs() < 1e-11, "{values:?}");
-        let sum: f64 = residuals(&problem, &values).expect("model").iter().map(|r| r * r).sum();
+        let sum: f64 = residuals(&problem, &all, &values).expect("model").iter().map(|r| r * r).sum();
         let covariance = covariance(&problem, &all, &values, sum / 34.0).expect("two unknowns");
         assert!((covariance[0][0].sqrt() - 0.232_818_234_301_152).abs() < 1e-9);
         assert!((covariance[1][1].sqrt() - 0.429_796_848_199_937e-3).abs() < 1e-11);
@@ -392,7 +401,7 @@ mod tests {
     #[test]
     fn unknowns_that_cannot_be_told_apart_are_said() {
         let y = [1.0, 2.0, 3.1, 4.0, 5.0];
-        let model = |p: &[f64]| Some((1..=5).map(|x| (p[0] + p[1]) * f64::from(x)).collect());
+        let model = |p: &[f64], at: &[usize]| Some(at.iter().map(|i| (p[0] + p[1]) * y[*i]).collect());
         let problem =
             Problem { measured: &y, start: vec![0.4, 0.5], scale: vec![1.0, 1.0], step: 1e-4, model: &model };
         assert_eq!(fit(&problem), Err(NoFit::NotSeparable));
@@ -401,7 +410,7 @@ mod tests {
     #[test]
     fn one_wild_reading_among_twelve_is_found() {
         let y: Vec<f64> = (0..12).map(|i| if i == 7 { 9.0 } else { 1.0 + 0.01 * f64::from(i % 3) }).collect();
-        let model = |p: &[f64]| Some(vec![p[0]; 12]);
+        let model = |p: &[f64], at: &[usize]| Some(vec![p[0]; at.len()]);
         let problem = Problem { measured: &y, start: vec![0.0], scale: vec![1.0], step: 1e-4, model: &model };
         let fit = fit(&problem).expect("fits");
         assert_eq!(fit.used.iter().filter(|used| !**used).count(), 1);

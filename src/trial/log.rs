@@ -316,8 +316,8 @@ impl Heads {
                 }
             }
         }
-        sound &= complete(&row, place, faults);
-        sound.then_some(row)
+        // A cell that is wrong isn't one that lacks.
+        (sound && complete(&row, place, faults)).then_some(row)
     }
 }
 

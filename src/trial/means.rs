@@ -19,8 +19,7 @@ const OUTPUT_TORQUE: Axis = Axis { name: "torque at the output", unit: "N m", fa
 
 /// The mean of all points.
 fn mean(result: &mut TestResult, scale: f64) -> Option<Fit> {
-    let count = result.points.len();
-    let model = move |p: &[f64]| Some(vec![p[0]; count]);
+    let model = |p: &[f64], picks: &[usize]| Some(vec![p[0]; picks.len()]);
     result.fit(vec![scale], vec![scale.abs().max(1e-9)], 1e-4, &["mean"], &model)
 }
 

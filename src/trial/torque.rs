@@ -1,6 +1,8 @@
 //! Torque at the output over current; current of the joint turning freely.
 
-use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, point, share, torque as torque_of};
+use super::bench::{
+    Axis, Bench, Identified, Measure, TestResult, needed, picked, point, share, torque as torque_of,
+};
 use super::columns::{Column, TestKind};
 use super::least_squares::Fit;
 use super::log::Row;
@@ -55,8 +57,9 @@ pub fn torque(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let per_ampere = bench.reduction.output(bench.circuit.torque_constant);
     let scale_torque = 0.1 * per_ampere * limit;
     let unknowns = Unknowns { saturates, both_ways, held, limit };
-    let model = |p: &[f64]| {
-        Some(currents.iter().zip(&ways).map(|(current, way)| unknowns.torque(p, *current, *way)).collect())
+    let model = |p: &[f64], picks: &[usize]| {
+        let rows = picked(&currents, picks).zip(picked(&ways, picks));
+        Some(rows.map(|(current, way)| unknowns.torque(p, current, way)).collect())
     };
     let mut names = vec!["torque per ampere", "offset"];
     let [mut start, mut scale] = [vec![per_ampere, 0.0], vec![per_ampere, scale_torque]];
@@ -209,7 +212,8 @@ pub fn free_run(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
         let predicted = share(expected, FRICTION_BAND);
         result.points.push(point(row, speed / bench.reduction.ratio, friction, Some(predicted)));
     }
-    let model = |p: &[f64]| Some(speeds.iter().map(|speed| p[0] + p[1] * speed).collect());
+    let model =
+        |p: &[f64], picks: &[usize]| Some(picked(&speeds, picks).map(|speed| p[0] + p[1] * speed).collect());
     let fastest = speeds.iter().fold(1.0, |most: f64, speed| most.max(*speed));
     let names = ["Coulomb friction", "viscous friction"];
     if let Some(fit) =

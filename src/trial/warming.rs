@@ -1,8 +1,8 @@
 //! Temperatures over time: the constants of winding and mount, by the project's own heat network.
 //!
 //! Unknown are the four that the design file takes: resistances winding to mount and mount to air, capacities of winding and mount; the
-//! rest of the network (walls, air, rotor) stays as drawn. Between readings the current's heat holds its mean; at most
-//! [`KNOTS`] stretches are solved, and readings between their ends lie on the cubic that the network's own rates give.
+//! rest of the network (walls, air, rotor) stays as drawn. A current that stays is solved in one stretch; one that changes is
+//! averaged over stretches of a [`KNOTS`]th of the log. Between the solver's steps the temperatures follow the cubic of its rates.
 
 use super::bench::{Axis, Bench, Identified, Measure, Point, TestResult, needed};
 use super::columns::{Column, TestKind};
@@ -12,7 +12,7 @@ use crate::ratings::heat::network::{Heat, NODES, Network, Node, Temperatures};
 use crate::ratings::heat::transient::{Stop, course};
 use crate::ratings::motor::losses::copper_loss;
 
-/// Most stretches of constant heat.
+/// Stretches into which a log of ever changing current is cut.
 const KNOTS: usize = 200;
 /// Of a predicted temperature \[K\] (common practice, no source).
 const BAND: f64 = 10.0;
@@ -25,6 +25,52 @@ struct Stretch {
     /// Begin and end \[s\].
     times: [f64; 2],
     heat: Heat,
+}
+
+/// A moment of the solution.
+struct Knot {
+    time: f64,
+    temperatures: Temperatures,
+    rates: Temperatures,
+}
+
+/// Heat over readings that make one stretch.
+#[derive(Default)]
+struct Sums {
+    duration: f64,
+    copper: f64,
+    iron: f64,
+    turned: f64,
+    /// Of the last reading.
+    heat: Option<Heat>,
+    /// All readings so far have the same.
+    is_steady: bool,
+}
+
+impl Sums {
+    fn add(&mut self, step: f64, heat: Heat) {
+        self.is_steady = self.heat.is_none() || self.is_steady && self.heat == Some(heat);
+        self.heat = Some(heat);
+        self.duration += step;
+        self.copper += step * heat.copper_at_20;
+        self.iron += step * heat.iron;
+        self.turned += step * heat.rotor_speed;
+    }
+
+    /// None before the first reading.
+    fn stretch(&self, end: f64) -> Option<Stretch> {
+        let last = self.heat?;
+        let heat = if self.is_steady {
+            last
+        } else {
+            Heat {
+                copper_at_20: self.copper / self.duration,
+                iron: self.iron / self.duration,
+                rotor_speed: self.turned / self.duration,
+            }
+        };
+        Some(Stretch { times: [end - self.duration, end], heat })
+    }
 }
 
 /// The readings of a heat test.
@@ -82,14 +128,18 @@ pub fn heat(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     };
     let capacities = network.inputs.capacities;
     let start = vec![network.inputs.winding_to_mount, mount_to_air, capacities.winding, capacities.mount];
-    let model = |p: &[f64]| run.temperatures(&with(network, p)?, &places);
+    let model = |p: &[f64], picks: &[usize]| {
+        let there: Vec<(f64, usize)> = picks.iter().filter_map(|pick| places.get(*pick).copied()).collect();
+        run.temperatures(&with(network, p)?, &there)
+    };
     if let Some(predicted) = run.temperatures(&in_air(network, run.ambient), &places) {
         for (point, value) in result.points.iter_mut().zip(predicted) {
             point.predicted = Some([value, value - BAND, value + BAND]);
         }
     }
     // Unknowns as logarithms: none of them can be negative.
-    let logs = |p: &[f64]| model(&p.iter().map(|log| libm::exp(*log)).collect::<Vec<f64>>());
+    let logs =
+        |p: &[f64], picks: &[usize]| model(&p.iter().map(|log| libm::exp(*log)).collect::<Vec<f64>>(), picks);
     let log_start: Vec<f64> = start.iter().map(|value| libm::log(*value)).collect();
     let Some(fit) = result.fit(log_start, vec![1.0; 4], STEP, &NAMES, &logs) else { return result };
     let table = [
@@ -148,27 +198,28 @@ impl Run {
         }
         let resistance = bench.measured_circuit().resistance;
         let time = |row: &Row| needed(row, Column::Time);
-        let stride = (rows.len() - 1).div_ceil(KNOTS).max(1);
-        let mut stretches = Vec::with_capacity(KNOTS);
-        let mut begin = 0;
-        while begin + 1 < rows.len() {
-            let end = (begin + stride).min(rows.len() - 1);
-            let part = rows.get(begin..=end)?;
-            let [mut heat, mut iron, mut turned, mut duration] = [0.0; 4];
-            for pair in part.windows(2) {
-                let [row, next] = pair else { continue };
-                let step = time(next) - time(row);
-                let speed = row.get(Column::Speed).unwrap_or(0.0).abs() * bench.reduction.ratio;
-                heat += step * copper_loss(needed(row, Column::Current), resistance);
-                iron += step * bench.circuit.drag_torque * speed;
-                turned += step * speed;
-                duration += step;
+        let longest = (time(last) - time(first)) / KNOTS as f64;
+        let mut stretches: Vec<Stretch> = Vec::new();
+        let mut sums = Sums::default();
+        for pair in rows.windows(2) {
+            let [row, next] = pair else { continue };
+            let speed = row.get(Column::Speed).unwrap_or(0.0).abs() * bench.reduction.ratio;
+            let heat = Heat {
+                copper_at_20: copper_loss(needed(row, Column::Current), resistance),
+                iron: bench.circuit.drag_torque * speed,
+                rotor_speed: speed,
+            };
+            // The same heat goes on in one stretch; a changing one is averaged over short ones.
+            let changes = sums.heat != Some(heat);
+            if changes && (sums.duration >= longest || sums.is_steady && sums.duration >= 0.5 * longest)
+                || !changes && !sums.is_steady
+            {
+                stretches.extend(sums.stretch(time(row)));
+                sums = Sums::default();
             }
-            let heat =
-                Heat { copper_at_20: heat / duration, iron: iron / duration, rotor_speed: turned / duration };
-            stretches.push(Stretch { times: [time(part.first()?), time(part.last()?)], heat });
-            begin = end;
+            sums.add(time(next) - time(row), heat);
         }
+        stretches.extend(sums.stretch(time(last)));
         let ambient = rows.iter().map(|row| needed(row, Column::Ambient)).sum::<f64>() / rows.len() as f64;
         let mount = first.get(Column::Mount).or(first.get(Column::Winding)).unwrap_or(ambient);
         let mut start = [mount; NODES];
@@ -184,42 +235,40 @@ impl Run {
     /// At times, of winding (0) or mount (1); none where the network has no course.
     fn temperatures(&self, network: &Network, places: &[(f64, usize)]) -> Option<Vec<f64>> {
         let network = in_air(network, self.ambient);
-        let mut knots: Vec<(f64, Temperatures)> = Vec::with_capacity(self.stretches.len() + 1);
+        let mut knots: Vec<Knot> = Vec::new();
         let mut at = self.start;
         for stretch in &self.stretches {
-            knots.push((stretch.times[0], at));
             let duration = stretch.times[1] - stretch.times[0];
-            at = *course(&network, at, stretch.heat, duration, Stop::Never).ok()?.end()?.1;
+            let solved = course(&network, at, stretch.heat, duration, Stop::Never).ok()?;
+            let last = solved.times.len().checked_sub(1)?;
+            let knot = |step: usize| {
+                let temperatures = *solved.temperatures.get(step)?;
+                let rates = network.rates(&temperatures, &stretch.heat);
+                Some(Knot { time: stretch.times[0] + solved.times.get(step)?, temperatures, rates })
+            };
+            // Both ends of a stretch stand in the list: rates jump with the heat.
+            for step in 0..=last {
+                knots.push(knot(step)?);
+            }
+            at = *solved.end()?.1;
             if !at.iter().all(|temperature| temperature.is_finite()) {
                 return None;
             }
         }
-        knots.push((self.stretches.last()?.times[1], at));
-        // Each stretch with the rates of its own heat at both ends.
-        let slopes: Vec<[Temperatures; 2]> = self
-            .stretches
-            .iter()
-            .zip(knots.windows(2))
-            .map(|(stretch, ends)| {
-                [0, 1].map(|end| ends.get(end).map_or([0.0; NODES], |(_, t)| network.rates(t, &stretch.heat)))
-            })
-            .collect();
         let node = [Node::Winding as usize, Node::Mount as usize];
         places
             .iter()
             .map(|(time, series)| {
-                let after = self.stretches.partition_point(|stretch| stretch.times[1] < *time);
-                let index = after.min(self.stretches.len() - 1);
-                let (stretch, slopes) = (self.stretches.get(index)?, slopes.get(index)?);
-                let (from, to) = (knots.get(index)?.1, knots.get(index + 1)?.1);
+                let after = knots.partition_point(|knot| knot.time < *time).clamp(1, knots.len() - 1);
+                let (from, to) = (knots.get(after - 1)?, knots.get(after)?);
                 let node = *node.get(*series)?;
-                let width = stretch.times[1] - stretch.times[0];
-                let share = (time - stretch.times[0]) / width;
-                Some(hermite(
-                    share,
-                    [from[node], to[node]],
-                    [slopes[0][node] * width, slopes[1][node] * width],
-                ))
+                let width = to.time - from.time;
+                if width <= 0.0 {
+                    return Some(to.temperatures[node]);
+                }
+                let share = ((time - from.time) / width).clamp(0.0, 1.0);
+                let ends = [from.temperatures[node], to.temperatures[node]];
+                Some(hermite(share, ends, [from.rates[node] * width, to.rates[node] * width]))
             })
             .collect()
     }
