@@ -58,6 +58,14 @@ pub enum Command {
         /// Name of the design: small letters, digits, hyphens
         name: String,
     },
+    /// Make printed test parts for the bench, rated, with a test plan
+    Rig {
+        /// Design file; - is standard input
+        design: PathBuf,
+        /// Folder to write, replaced as a whole [default: output/<name of the design>-rig]
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+    },
     /// Hold a log of bench measurements against the prediction, and say what the joint really is
     Trial {
         /// Design file

@@ -5,6 +5,7 @@ pub mod coupons;
 pub mod explain;
 pub mod found;
 pub mod make;
+pub mod rig;
 pub mod start;
 pub mod tables;
 pub mod trial;
@@ -34,6 +35,7 @@ pub fn run() -> ExitCode {
         Command::Explain { check } => Answer::from_texts(
             explain::explain(&check).map(|text| (text, explain::explain_json(&check).ok())),
         ),
+        Command::Rig { design, out } => rig::rig(&design, out.as_deref()),
         Command::Start { name } => start::start(&name),
         Command::Trial { design: Some(design), log: Some(log), write, out, .. } => {
             trial::trial(&design, &log, trial::Wanted { write: write.as_deref(), out: out.as_deref() })

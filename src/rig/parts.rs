@@ -39,14 +39,34 @@ impl RigPart {
 pub fn parts(actuator: &Actuator, sizes: &Sizes) -> Result<Vec<RigPart>, ShapeError> {
     let part = |name, about, stack| RigPart { name, count: 1, about, stack };
     let mut all = vec![
-        part("lever", "on the output's screws; pushes a scale by its foot at a marked radius", lever(actuator, sizes)?),
-        part("scale-foot", "round, screwed beside the lever at a mark: the force acts right below its hole", foot(sizes)?),
-        part("stand", "under the base, upright; its tongue screwed to the edge of a bench, the axis level", stand(actuator, &sizes.stand)?),
-        part("pointer", "on the output's screws in place of the lever; its end moves the dial", pointer(actuator, sizes)?),
+        part(
+            "lever",
+            "on the output's screws; pushes a scale by its foot at a marked radius",
+            lever(actuator, sizes)?,
+        ),
+        part(
+            "scale-foot",
+            "round, screwed beside the lever at a mark: the force acts right below its hole",
+            foot(sizes)?,
+        ),
+        part(
+            "stand",
+            "under the base, upright; its tongue screwed to the edge of a bench, the axis level",
+            stand(actuator, &sizes.stand)?,
+        ),
+        part(
+            "pointer",
+            "on the output's screws in place of the lever; its end moves the dial",
+            pointer(actuator, sizes)?,
+        ),
         part("dial-holder", "holds a dial indicator's 8 mm stem; screwed to the bench", dial_holder(sizes)?),
     ];
     if let Some(lock) = &sizes.lock {
-        all.push(part("input-lock", "in place of base and motor: holds the rotor adapter against the housing", input_lock(actuator, lock)?));
+        all.push(part(
+            "input-lock",
+            "in place of base and motor: holds the rotor adapter against the housing",
+            input_lock(actuator, lock)?,
+        ));
     }
     let material = actuator.design.settings(crate::design::PartName::VentedBase).material;
     let scale = actuator.design.printer.scale(&material.name);
@@ -87,7 +107,8 @@ fn lever(actuator: &Actuator, sizes: &Sizes) -> Result<Stack, ShapeError> {
     let mut body = Body::new();
     body.add("arm", [0.0, top], arm(lever.hub_diameter, lever.width, lever.length)?);
     output_holes(&mut body, &actuator.joints.output, lever, [lever.seat, top]);
-    let depth = top - DIGIT_DEPTH_IN_LAYERS * actuator.design.settings(crate::design::PartName::VentedBase).layer_height;
+    let depth = top
+        - DIGIT_DEPTH_IN_LAYERS * actuator.design.settings(crate::design::PartName::VentedBase).layer_height;
     let line = MARK_WIDTH_IN_LINES * printer.line_width;
     let digit = Digit::of(printer.line_width);
     for mark in &lever.marks {
@@ -106,7 +127,8 @@ fn lever(actuator: &Actuator, sizes: &Sizes) -> Result<Stack, ShapeError> {
             );
         }
         let centimetres = (mark / 10.0).round() as u32;
-        let digits: Vec<u32> = if centimetres >= 10 { vec![centimetres / 10, centimetres % 10] } else { vec![centimetres] };
+        let digits: Vec<u32> =
+            if centimetres >= 10 { vec![centimetres / 10, centimetres % 10] } else { vec![centimetres] };
         let pitch = digit.width + 2.0 * digit.stroke;
         let right = mark - lever.mark_hole / 2.0 - 2.0 - digit.width / 2.0;
         for (place, number) in digits.iter().rev().enumerate() {
@@ -157,7 +179,11 @@ fn stand(actuator: &Actuator, stand: &Stand) -> Result<Stack, ShapeError> {
     body.add("plate", [0.0, top], plate);
     let machine = &actuator.joints.machine;
     for angle in machine.angles() {
-        body.cut("machine screw", [0.0, top], Region::disc(Point::polar(machine.radius(), angle), stand.hole / 2.0));
+        body.cut(
+            "machine screw",
+            [0.0, top],
+            Region::disc(Point::polar(machine.radius(), angle), stand.hole / 2.0),
+        );
     }
     if stand.bore > 0.0 {
         body.cut("opening", [0.0, top], Region::disc(Point::ORIGIN, stand.bore / 2.0));

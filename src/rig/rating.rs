@@ -105,10 +105,15 @@ impl Frame<'_> {
         let rating = self.product.joints.find(joint.joint);
         let friction = rating.and_then(|rating| rating.friction(joint));
         let outcome = match friction {
-            Some(friction) => Outcome::at_least(friction / self.torque(), self.product.actuator.design.limits.service_factor)
-                .only_warns()
-                .remark(format!("Friction holds {friction:.1} N m; beyond it the screws bear on their holes (lever-holes)."))
-                .remedy("Tighten as in assembly.md, and look for slip at a line drawn across lever and output."),
+            Some(friction) => Outcome::at_least(
+                friction / self.torque(),
+                self.product.actuator.design.limits.service_factor,
+            )
+            .only_warns()
+            .remark(format!(
+                "Friction holds {friction:.1} N m; beyond it the screws bear on their holes (lever-holes)."
+            ))
+            .remedy("Tighten as in assembly.md, and look for slip at a line drawn across lever and output."),
             None => Outcome::not_applicable("The output's screws have no rated clamp force."),
         };
         RigCheck {
@@ -219,7 +224,8 @@ impl Frame<'_> {
                 let radii = vec![joint.radius(); joint.count as usize];
                 let force = by_torque(actuator.torques.sun * 1e3, &radii, joint.radius());
                 let pressure = bearing_pressure(force, joint.thread.nominal(), lock.floor);
-                against(self.strength().map(once), pressure, self.wanted()).remark(format!("{pressure:.1} MPa."))
+                against(self.strength().map(once), pressure, self.wanted())
+                    .remark(format!("{pressure:.1} MPa."))
             }
             None => Outcome::not_applicable(
                 "The rotor's face stands in front of the housing's: no cup holds the adapter. Hold the rotor by the drive.",
@@ -240,9 +246,11 @@ impl Frame<'_> {
         let mut bad = Vec::new();
         for part in parts {
             let all = form::overhangs(&part.stack, &self.product.actuator.design.printer)?;
-            bad.extend(all.iter().filter(|overhang| !overhang.holds()).map(|overhang| {
-                format!("{} at {:.1} mm", part.name, overhang.z)
-            }));
+            bad.extend(
+                all.iter()
+                    .filter(|overhang| !overhang.holds())
+                    .map(|overhang| format!("{} at {:.1} mm", part.name, overhang.z)),
+            );
         }
         Ok(RigCheck {
             id: "rig-form",

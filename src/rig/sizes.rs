@@ -44,7 +44,9 @@ const LOCK_FLOOR: f64 = 6.0;
 pub enum NoRig {
     #[error("the bed of {bed:.0} mm holds no lever that reaches a mark {wanted:.0} mm from the axis")]
     BedTooSmall { bed: f64, wanted: f64 },
-    #[error("no length of the output screws ({thread}) fits a lever between {least:.0} and {most:.0} mm thick")]
+    #[error(
+        "no length of the output screws ({thread}) fits a lever between {least:.0} and {most:.0} mm thick"
+    )]
     NoScrew { thread: Thread, least: f64, most: f64 },
 }
 
@@ -130,9 +132,8 @@ impl Sizes {
     /// A bed too small for a lever, or no screw that fits it.
     pub fn of(actuator: &Actuator) -> Result<Sizes, NoRig> {
         let printer = &actuator.design.printer;
-        let hole = |thread: Thread| {
-            printer.hole(thread.clearance_hole(HoleSeries::Medium) + printer.clearance_hole)
-        };
+        let hole =
+            |thread: Thread| printer.hole(thread.clearance_hole(HoleSeries::Medium) + printer.clearance_hole);
         let lever = lever(actuator, hole(FOOT_THREAD))?;
         let foot = Foot {
             diameter: lever.width + 2.0 * FOOT_BELOW,
@@ -267,7 +268,8 @@ fn stand(actuator: &Actuator, bench_hole: f64) -> Stand {
     let machine = &actuator.joints.machine;
     let printer = &actuator.design.printer;
     let hole = printer.hole(machine.clearance);
-    let head = screw_head(ScrewStandard::Cap, machine.thread).map_or(2.0 * machine.thread.nominal(), |head| head.diameter);
+    let head = screw_head(ScrewStandard::Cap, machine.thread)
+        .map_or(2.0 * machine.thread.nominal(), |head| head.diameter);
     let half = f64::max(actuator.base.outer / 2.0, machine.radius() + head / 2.0 + WALL);
     let below = half + TONGUE;
     let pitch = (2.0 * half - 2.0 * (bench_hole + WALL)) / f64::from(TONGUE_SCREWS / 2 - 1).max(1.0);

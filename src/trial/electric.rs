@@ -1,5 +1,6 @@
 //! The motor's electrical constants: spin, resistance, no-load current.
 
+use super::bands::BANDS;
 use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, picked, point, share};
 use super::columns::{Column, TestKind};
 use super::log::Row;
@@ -8,10 +9,6 @@ use crate::quantity::Kind;
 use crate::ratings::motor::constants::{kv_line_peak, torque_constants};
 use crate::ratings::motor::losses::{drag_torque, resistance_ratio};
 
-/// Kv and resistance of a sample against the maker's sheet (common practice, no source).
-const SHEET: f64 = 0.1;
-/// Drag that isn't measured (common practice, no source).
-const DRAG: f64 = 1.0;
 const RPM: f64 = std::f64::consts::PI / 30.0;
 /// Room, where no temperature is given \[degC\].
 const ROOM: f64 = 20.0;
@@ -28,7 +25,12 @@ pub fn spin(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let predicted = bench.circuit.torque_constant;
     for (row, speed) in rows.iter().zip(&speeds) {
         let expected = per_constant * predicted * speed;
-        result.points.push(point(row, *speed, needed(row, Column::Voltage), Some(share(expected, SHEET))));
+        result.points.push(point(
+            row,
+            *speed,
+            needed(row, Column::Voltage),
+            Some(share(expected, BANDS.sheet)),
+        ));
     }
     let model = |p: &[f64], picks: &[usize]| {
         Some(picked(&speeds, picks).map(|speed| per_constant * p[0] * speed).collect())
@@ -76,7 +78,7 @@ pub fn resistance(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
         .collect();
     let predicted = bench.circuit.resistance;
     for (row, current) in rows.iter().zip(&effective) {
-        let expected = share(predicted * current, SHEET);
+        let expected = share(predicted * current, BANDS.sheet);
         result.points.push(point(
             row,
             needed(row, Column::Current),
@@ -121,7 +123,7 @@ pub fn no_load(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let expected = drag_torque(1.0, bench.circuit.torque_constant * both.direct_current / both.peak_phase);
     let known = bench.product.actuator.design.motor.no_load_current;
     let current = bench.circuit.drag_torque / expected;
-    let band = if known.is_some() { 2.0 * SHEET } else { DRAG };
+    let band = if known.is_some() { 2.0 * BANDS.sheet } else { BANDS.guessed_drag };
     let speeds: Vec<f64> = rows.iter().map(|row| needed(row, Column::RotorSpeed).abs()).collect();
     for (row, speed) in rows.iter().zip(&speeds) {
         result.points.push(point(row, *speed, needed(row, Column::Current), Some(share(current, band))));

@@ -2,14 +2,13 @@
 
 use std::f64::consts::PI;
 
+use super::bands::BANDS;
 use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, picked, point, torque};
 use super::columns::{Column, TestKind};
 use super::log::Row;
 use crate::quantity::Kind;
 
 const DEGREE: f64 = PI / 180.0;
-/// Prints of a printer that wasn't measured (common practice, no source).
-const PLAY_BAND: f64 = 2.0;
 /// Fewest readings each way for the free turn.
 const EACH_WAY: usize = 3;
 
@@ -46,7 +45,7 @@ pub fn backlash(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
 /// Middle of the predicted play, and its ends by half and twice.
 fn play(bench: &Bench) -> Option<[f64; 3]> {
     let [least, most] = bench.product.feel.play.as_ref()?.output;
-    Some([0.5 * (least + most), least / PLAY_BAND, most * PLAY_BAND])
+    Some([0.5 * (least + most), least / BANDS.play, most * BANDS.play])
 }
 
 /// `angle = T / k + sign(T) b / 2 + a0`.

@@ -1,5 +1,6 @@
 //! Tests whose readings are all of one and the same thing: their mean.
 
+use super::bands::BANDS;
 use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, point, share, torque};
 use super::columns::{Column, TestKind};
 use super::least_squares::Fit;
@@ -8,10 +9,6 @@ use crate::assessment::back_drive::{self, back_drive};
 use crate::quantity::Kind;
 use crate::ratings::motor::Supply;
 
-/// Cogging as the file gives it (common practice, no source).
-const COGGING: f64 = 0.5;
-/// Of a predicted top speed (common practice, no source).
-const SPEED: f64 = 0.1;
 const RPM: f64 = std::f64::consts::PI / 30.0;
 
 const READING: Axis = Axis { name: "reading", unit: "", factor: 1.0 };
@@ -83,7 +80,7 @@ pub fn cogging(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let y = Axis { name: "torque at the rotor", unit: "mN m", factor: 1e-3 };
     let (rows, mut result) = bench.sorted(rows, TestResult::new(TestKind::Cogging, READING, y));
     let known = bench.product.actuator.design.motor.cogging_torque;
-    let expected = known.map(|value| share(value, COGGING));
+    let expected = known.map(|value| share(value, BANDS.friction));
     result.points =
         rows.iter().map(|row| point(row, 0.0, needed(row, Column::Torque).abs(), expected)).collect();
     number_points(&mut result);
@@ -107,7 +104,7 @@ pub fn top_speed(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
         let rating = bench.product.heat.as_ref().ok()?;
         let supply = Supply { voltage, ..rating.supply };
         let speed = bench.circuit.no_load_speed(&supply, rating.network.ambient())?;
-        Some(share(speed / bench.reduction.ratio, SPEED))
+        Some(share(speed / bench.reduction.ratio, BANDS.speed))
     };
     result.points = rows
         .iter()

@@ -18,6 +18,7 @@ pub mod sheet; // trial.md, trial.json, the terminal
 pub mod student; // quantiles of t
 pub mod write_back; // measured values into the design file
 
+mod bands; // of predictions
 mod bench; // the joint as predicted, and the tests' common shape
 mod electric; // spin, resistance, no-load
 mod give; // backlash, stiffness
@@ -26,6 +27,7 @@ mod means; // readings of one and the same thing
 mod torque; // torque over current, free run
 mod warming; // temperatures over time
 
+pub use bands::{BANDS, Bands};
 pub use bench::{Axis, Bench, Identified, Impossible, Measure, Point, TestResult};
 pub use findings::Trial;
 pub use log::{Log, Row};

@@ -1,5 +1,6 @@
 //! Torque at the output over current; current of the joint turning freely.
 
+use super::bands::BANDS;
 use super::bench::{
     Axis, Bench, Identified, Measure, TestResult, needed, picked, point, share, torque as torque_of,
 };
@@ -10,10 +11,6 @@ use crate::assessment::back_drive;
 use crate::quantity::{Kind, format_number};
 use crate::ratings::motor::saturation;
 
-/// Of a predicted torque (common practice, no source).
-pub const TORQUE_BAND: f64 = 0.1;
-/// Friction that isn't measured, above and below (common practice, no source).
-const FRICTION_BAND: f64 = 0.5;
 /// Saturation shows from this share of the current limit on: there the straight line has lost a quarter of what it loses at the
 /// limit.
 const SATURATES: f64 = 0.5;
@@ -35,7 +32,7 @@ pub fn torque(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let ways = ways(&currents);
     for (row, current) in rows.iter().zip(&currents) {
         let expected = bench.reduction.output(bench.circuit.torque(*current));
-        result.points.push(point(row, *current, torque_of(row), Some(share(expected, TORQUE_BAND))));
+        result.points.push(point(row, *current, torque_of(row), Some(share(expected, BANDS.torque))));
     }
     let highest = currents.iter().fold(0.0, |most: f64, current| most.max(current.abs()));
     let saturates = highest >= SATURATES * limit;
@@ -209,7 +206,7 @@ pub fn free_run(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
         rows.iter().map(|row| needed(row, Column::Speed).abs() * bench.reduction.ratio).collect();
     for (row, speed) in rows.iter().zip(&speeds) {
         let friction = circuit.torque(needed(row, Column::Current).abs());
-        let predicted = share(expected, FRICTION_BAND);
+        let predicted = share(expected, BANDS.friction);
         result.points.push(point(row, speed / bench.reduction.ratio, friction, Some(predicted)));
     }
     let model =

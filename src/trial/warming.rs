@@ -4,6 +4,7 @@
 //! rest of the network (walls, air, rotor) stays as drawn. A current that stays is solved in one stretch; one that changes is
 //! averaged over stretches of a [`KNOTS`]th of the log. Between the solver's steps the temperatures follow the cubic of its rates.
 
+use super::bands::BANDS;
 use super::bench::{Axis, Bench, Identified, Measure, Point, TestResult, needed};
 use super::columns::{Column, TestKind};
 use super::log::Row;
@@ -14,8 +15,6 @@ use crate::ratings::motor::losses::copper_loss;
 
 /// Stretches into which a log of ever changing current is cut.
 const KNOTS: usize = 200;
-/// Of a predicted temperature \[K\] (common practice, no source).
-const BAND: f64 = 10.0;
 /// Step of the derivatives, relative: far over the solver's tolerance.
 const STEP: f64 = 1e-3;
 const NAMES: [&str; 4] = ["winding to mount", "mount to air", "winding's capacity", "mount's capacity"];
@@ -134,7 +133,7 @@ pub fn heat(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     };
     if let Some(predicted) = run.temperatures(&in_air(network, run.ambient), &places) {
         for (point, value) in result.points.iter_mut().zip(predicted) {
-            point.predicted = Some([value, value - BAND, value + BAND]);
+            point.predicted = Some([value, value - BANDS.temperature, value + BANDS.temperature]);
         }
     }
     // Unknowns as logarithms: none of them can be negative.
