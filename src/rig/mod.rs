@@ -16,4 +16,4 @@ mod sizes; // every dimension
 pub use parts::{RigPart, parts};
 pub use plan::{Step, plan};
 pub use rating::{RigCheck, checks};
-pub use sizes::{NoRig, Sizes};
+pub use sizes::{NoRig, Sizes, lever_stress};

@@ -237,7 +237,7 @@ impl Frame<'_> {
             unit: "",
             formula: "p = T_sun / (n r d t)",
             clause: "projected area; plastic bears 1.2 of its strength once (estimate, band 0.6 to 1.4)",
-            not_covered: "give of the lock itself: a hundredth of the stage's at the output, by the ratio squared",
+            not_covered: "give of the lock itself, which a stiffness test holds against the stage",
             outcome,
         }
     }

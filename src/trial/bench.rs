@@ -20,11 +20,20 @@ pub enum Measure {
 impl Measure {
     /// With four significant digits.
     pub fn text(self, value: f64) -> String {
-        let rounded: f64 = format!("{value:.3e}").parse().unwrap_or(value);
+        let rounded = |value: f64| format!("{value:.3e}").parse().unwrap_or(value);
         match self {
-            Measure::Of(kind) => quantity::format(rounded, kind),
+            // Rounded in the unit it is written in.
+            Measure::Of(kind) => {
+                let text = quantity::format(value, kind);
+                match text.split_once(' ').map(|(number, unit)| (number.parse::<f64>(), unit)) {
+                    Some((Ok(number), unit)) => {
+                        format!("{} {unit}", quantity::format_number(rounded(number)))
+                    }
+                    _ => text,
+                }
+            }
             Measure::Unit(unit) => {
-                format!("{} {unit}", quantity::format_number(rounded)).trim_end().to_string()
+                format!("{} {unit}", quantity::format_number(rounded(value))).trim_end().to_string()
             }
         }
     }

@@ -157,6 +157,7 @@ pub fn parse(file: &Arc<SourceFile>) -> Result<Log, Problems> {
         }
         let (byte, line) =
             record.position().map_or((0, 0), |position| (position.byte() as usize, position.line() as usize));
+        let (byte, line) = record_start(text, byte, line);
         let place = || Place::new(file, line_span(&file.text, start + byte));
         let Some(known) = &heads else {
             match Heads::of(&record, &place(), &mut faults) {
@@ -183,13 +184,28 @@ pub fn parse(file: &Arc<SourceFile>) -> Result<Log, Problems> {
     if faults.problems.has_errors() { Err(faults.problems) } else { Ok(Log { rows }) }
 }
 
-/// From the first character of a line that isn't blank to its end.
-fn line_span(text: &str, byte: usize) -> std::ops::Range<usize> {
-    let byte = byte.min(text.len());
+/// The reader's position may lie before blank lines and remarks: from there to the record's own first byte and line.
+fn record_start(text: &str, byte: usize, line: usize) -> (usize, usize) {
     let bytes = text.as_bytes();
-    let skipped = bytes[byte..].iter().take_while(|b| matches!(b, b'\n' | b'\r')).count();
-    let start = byte + skipped;
-    let length = bytes[start..].iter().take_while(|b| !matches!(b, b'\n' | b'\r')).count();
+    let (mut byte, mut line) = (byte.min(bytes.len()), line);
+    loop {
+        match bytes.get(byte) {
+            Some(b'\n') => line += 1,
+            Some(b'\r') => {}
+            Some(b'#') => {
+                let rest = bytes.iter().skip(byte).take_while(|b| !matches!(b, b'\n' | b'\r')).count();
+                byte += rest;
+                continue;
+            }
+            _ => return (byte, line),
+        }
+        byte += 1;
+    }
+}
+
+/// From a byte to the end of its line.
+fn line_span(text: &str, start: usize) -> std::ops::Range<usize> {
+    let length = text.bytes().skip(start).take_while(|b| !matches!(b, b'\n' | b'\r')).count();
     start..start + length
 }
 
