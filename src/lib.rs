@@ -39,7 +39,9 @@ pub mod printing; // walls, hold on the bed, time, which way up
 pub mod product; // all that is made of an actuator, before it is judged
 pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
+pub mod rig; // printed parts for the bench, and what to measure on them
 pub mod scene; // the whole actuator to look at
 pub mod search; // from a requirement to motor, gears and bearings
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources
+pub mod trial; // a log of the bench against the prediction, and what it says of the joint
 pub mod web; // the 3D view and the style that pages share

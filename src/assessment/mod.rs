@@ -3,6 +3,7 @@
 //! The ratings themselves know nothing of the layout, so that a search can run them on bare numbers.
 
 pub mod axial; // tolerance chains along the axis
+pub mod back_drive; // torque that turns the unloaded joint by hand
 pub mod bearing_ratings; // lives, friction and play of the bearings
 pub mod boss_walls; // plastic around insert holes
 pub mod control_inputs; // the virtual spring: loop, inertias, loads

@@ -66,4 +66,30 @@ pub enum Command {
         /// Name of the design: small letters, digits, hyphens
         name: String,
     },
+    /// Make printed test parts for the bench, rated, with a test plan
+    Rig {
+        /// Design file; - is standard input
+        design: PathBuf,
+        /// Folder to write, replaced as a whole [default: output/<name of the design>-rig]
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+    },
+    /// Hold a log of bench measurements against the prediction, and say what the joint really is
+    Trial {
+        /// Design file
+        #[arg(required_unless_present = "columns")]
+        design: Option<PathBuf>,
+        /// Log: comma-separated values; --columns says what may be in it
+        #[arg(required_unless_present = "columns")]
+        log: Option<PathBuf>,
+        /// Write the measured values into this file: the design itself, or a new one
+        #[arg(long, value_name = "FILE")]
+        write: Option<PathBuf>,
+        /// Folder for page and plots, replaced as a whole; without it none are written
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+        /// Say which tests and columns a log may have
+        #[arg(long)]
+        columns: bool,
+    },
 }

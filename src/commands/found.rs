@@ -1,7 +1,5 @@
 //! `hubwright coupons DESIGN --found FILE`: what was noted at the coupons into the printer's profile.
 
-use std::fs;
-use std::io::{self, Write};
 use std::path::Path;
 
 use serde_json::{Value, json};
@@ -13,6 +11,7 @@ use crate::coupons::findings;
 use crate::coupons::profile::{self, Change};
 use crate::design::{self, Design, file};
 use crate::diagnostic::{Code, Diagnostic, Problems};
+use crate::export::whole_file;
 use crate::pipeline::{self, Made};
 
 /// Takes findings over into the profile.
@@ -77,16 +76,7 @@ fn write_profile(shown: &Path, real: &Path, changes: &[Change]) -> Result<(), Re
         let message = format!("{} is not TOML: {}", shown.display(), error.message());
         wrong(Diagnostic::error(Code::Syntax, message).into())
     })?;
-    let replaced = || -> io::Result<()> {
-        let folder = real.parent().unwrap_or(Path::new("."));
-        let mut fresh = tempfile::Builder::new().prefix(".hubwright-").tempfile_in(folder)?;
-        fresh.write_all(text.as_bytes())?;
-        fresh.as_file().set_permissions(fs::metadata(real)?.permissions())?;
-        fresh.as_file().sync_all()?;
-        fresh.persist(real).map_err(|error| error.error)?;
-        Ok(())
-    };
-    replaced().map_err(|error| {
+    whole_file::replace(real, &text).map_err(|error| {
         let message = format!("{} cannot be written: {error}", shown.display());
         (Diagnostic::error(Code::CannotWrite, message).into(), Exit::CannotWrite)
     })

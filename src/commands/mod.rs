@@ -5,9 +5,11 @@ pub mod coupons;
 pub mod explain;
 pub mod found;
 pub mod make;
+pub mod rig;
 pub mod size;
 pub mod start;
 pub mod tables;
+pub mod trial;
 
 mod answer; // what a command says, and how it exits
 mod arguments; // the command line's grammar
@@ -35,7 +37,13 @@ pub fn run() -> ExitCode {
         Command::Explain { check } => Answer::from_texts(
             explain::explain(&check).map(|text| (text, explain::explain_json(&check).ok())),
         ),
+        Command::Rig { design, out } => rig::rig(&design, out.as_deref()),
         Command::Start { name } => start::start(&name),
+        Command::Trial { design: Some(design), log: Some(log), write, out, .. } => {
+            trial::trial(&design, &log, trial::Wanted { write: write.as_deref(), out: out.as_deref() })
+        }
+        // The grammar asks for both, or for the columns.
+        Command::Trial { .. } => trial::columns(),
     };
     answer.say(json)
 }

@@ -28,6 +28,7 @@ pub mod values; // how steps and sizes are written
 pub use coupon::{Coupon, CouponError, CouponFault, Kind, Piece, Place};
 pub use gauge::DIAMETER as GAUGE_DIAMETER;
 pub use gear_pair::GearPair;
+pub use marks::{DEPTH_IN_LAYERS as DIGIT_DEPTH_IN_LAYERS, Digit};
 
 use rayon::prelude::*;
 

@@ -51,6 +51,7 @@ codes! {
     UnknownBearing "unknown-bearing" "The designation is neither in the bearing table nor among the design's own rows.";
     UnknownMaterial "unknown-material" "The material is not in the material table.";
     WrongDuty "wrong-duty" "A line of the duty's file can't be used.";
+    WrongLog "wrong-log" "A line of the bench log can't be used.";
 
     // `from`.
     FromRefused "from-refused" "`from` may only name a file beside or below the design, or in a `designs` folder above it.";

@@ -18,5 +18,4 @@ pub mod step_files;
 pub mod stl;
 pub mod summary;
 pub mod threemf;
-
-pub use crate::drawing::canvas;
+pub mod whole_file; // one file, whole or not at all

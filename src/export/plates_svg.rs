@@ -1,6 +1,6 @@
 //! `plates.svg`: a plan of every plate, parts as they lie, true to scale at 1:2.
 
-use crate::export::canvas::{Canvas, View};
+use crate::drawing::canvas::{Canvas, View};
 use crate::geometry::{Loop, Point, Slab};
 use crate::parts::MadePart;
 use crate::plates::Plate;

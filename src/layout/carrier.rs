@@ -12,7 +12,7 @@ use super::hardware::{self, Anchor, Bolting, FLOOR};
 use super::planet::{PIN_WALL, Pillars, plate_thickness};
 
 /// The link's thickness is the user's; six millimetres is a usual printed or plate link (common practice, no source).
-const LINK: f64 = 6.0;
+pub const LINK: f64 = 6.0;
 /// Further room for the tip of an output bolt, whose length the user chooses.
 pub const OUTPUT_TIP_ROOM: f64 = 0.5;
 /// Plastic outside a pillar screw's countersink.

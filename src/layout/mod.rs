@@ -21,7 +21,7 @@ mod stack;
 mod sun;
 
 pub use actuator::*;
-pub use carrier::OUTPUT_TIP_ROOM;
+pub use carrier::{LINK, OUTPUT_TIP_ROOM};
 pub use fault::Fault;
 pub use hardware::{Anchor, Bolting, FLOOR};
 pub use housing::FRICTION;

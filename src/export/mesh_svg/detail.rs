@@ -4,7 +4,7 @@ use super::labels::{self, Label};
 use super::layout::{Window, scale_text};
 use super::number_text;
 use super::position::MeshPosition;
-use crate::export::canvas::{Canvas, View};
+use crate::drawing::canvas::{Canvas, View};
 use crate::gears::{Gear, Mesh};
 use crate::geometry::{Bounds, Loop, Point};
 

@@ -1,7 +1,7 @@
 //! Labels in a row outside a window, each with a leader to its circle, none over another.
 
 use super::layout::{Area, Window};
-use crate::export::canvas::Canvas;
+use crate::drawing::canvas::Canvas;
 use crate::geometry::Point;
 
 /// Two short lines of text, and the point on the paper they belong to.

@@ -13,7 +13,7 @@ mod title; // legend and title block
 
 pub use position::{MeshPosition, PlacedPlanet, StagePosition};
 
-use super::canvas::Canvas;
+use crate::drawing::canvas::Canvas;
 use detail::{Detail, Placed};
 use layout::Layout;
 

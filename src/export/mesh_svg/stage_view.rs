@@ -2,7 +2,7 @@
 
 use super::layout::{Layout, Window, scale_text};
 use super::{Drawn, number_text};
-use crate::export::canvas::{Canvas, View};
+use crate::drawing::canvas::{Canvas, View};
 use crate::geometry::Point;
 
 /// Length of the bar that shows whether a print came out to scale.

@@ -1,7 +1,7 @@
 //! The figures of the gear sheets that one measures or compares, beside each other.
 
 use super::layout::Area;
-use crate::export::canvas::Canvas;
+use crate::drawing::canvas::Canvas;
 use crate::gear_sheet::{GearSheet, Row};
 use crate::geometry::Point;
 

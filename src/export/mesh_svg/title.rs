@@ -3,7 +3,7 @@
 use super::layout::{Layout, scale_text};
 use super::{Drawn, number_text};
 use crate::design::ToothForm;
-use crate::export::canvas::Canvas;
+use crate::drawing::canvas::Canvas;
 use crate::geometry::Point;
 
 pub fn draw(canvas: &mut Canvas, drawn: &Drawn, layout: &Layout) {
@@ -114,7 +114,7 @@ fn words(drawn: &Drawn) -> [String; 6] {
 }
 
 fn degrees(angle: f64) -> String {
-    crate::export::canvas::number(angle.to_degrees())
+    crate::drawing::canvas::number(angle.to_degrees())
 }
 
 /// At most so many letters.

@@ -4,14 +4,14 @@ use serde_json::{Value, json};
 
 use super::thermal::held_by;
 use super::{maybe, round};
+use crate::assessment::back_drive::back_drive;
 use crate::design::KvConvention;
 use crate::layout::Actuator;
 use crate::product::Product;
 use crate::ratings;
 use crate::ratings::heat::Rating;
-use crate::ratings::motor::circuit::{Circuit, LimitedBy};
+use crate::ratings::motor::circuit::LimitedBy;
 use crate::ratings::motor::scale::{Reading, readings};
-use crate::ratings::planetary_efficiency::{Drag, StageEfficiency};
 
 /// Shares of the current limit for which the sheet gives scale readings.
 const READINGS: [f64; 5] = [0.1, 0.25, 0.5, 0.75, 1.0];
@@ -22,7 +22,7 @@ pub(super) fn drive(made: &Product) -> Value {
     let rating = made.heat.as_ref().ok();
     let held = rating.and_then(|rating| rating.continuous.as_ref().ok());
     let map = rating.map(|rating| &rating.map);
-    let backdrive = backdrive(actuator);
+    let backdrive = back_drive(actuator);
     let warm = rating.and_then(|rating| rating.peak.as_ref()).and_then(|peak| peak.warm);
     let speed = |value: Option<f64>| maybe(value.map(|value| value * RPM));
     let motor = &actuator.design.motor;
@@ -107,26 +107,6 @@ fn scale(rating: &Rating, actuator: &Actuator) -> Vec<Value> {
         })
     };
     rows.iter().map(row).collect()
-}
-
-/// Torque at the output that turns the unloaded motor \[N m\].
-#[derive(Clone, Copy)]
-struct BackDrive {
-    expected: f64,
-    band: [f64; 2],
-}
-
-/// Motor drag and cogging through the teeth's friction, and the stage's own drag. None if the stage locks itself.
-fn backdrive(actuator: &Actuator) -> Option<BackDrive> {
-    /// Predictions of back-driving hold to this factor (common practice, no source); where the drag is a guess, to its square.
-    const BAND: f64 = 1.5;
-    let design = &actuator.design;
-    let at_sun = Circuit::of(&design.motor, &design.controller).drag_torque
-        + design.motor.cogging_torque.unwrap_or(0.0);
-    let efficiency = StageEfficiency::of(&actuator.stage, design.gearset.friction).ok()?;
-    let expected = efficiency.backdrive_torque(Drag { sun: at_sun, output: actuator.torques.drag });
-    let factor = if design.gearset.drag.is_some() { BAND } else { BAND * BAND };
-    Some(BackDrive { expected, band: [expected / factor, expected * factor] })
 }
 
 fn backdrive_is(actuator: &Actuator) -> String {

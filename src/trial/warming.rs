@@ -1,0 +1,283 @@
+//! Temperatures over time: the constants of winding and mount, by the project's own heat network.
+//!
+//! Unknown are the four that the design file takes: resistances winding to mount and mount to air, capacities of winding and mount; the
+//! rest of the network (walls, air, rotor) stays as drawn. A current that stays is solved in one stretch; one that changes is
+//! averaged over stretches of a [`KNOTS`]th of the log. Between the solver's steps the temperatures follow the cubic of its rates.
+
+use super::bands::BANDS;
+use super::bench::{Axis, Bench, Identified, Measure, Point, TestResult, needed};
+use super::columns::{Column, TestKind};
+use super::log::Row;
+use crate::quantity::Kind;
+use crate::ratings::heat::network::{Heat, NODES, Network, Node, Temperatures};
+use crate::ratings::heat::transient::{Stop, course};
+use crate::ratings::motor::losses::copper_loss;
+
+/// Stretches into which a log of ever changing current is cut.
+const KNOTS: usize = 200;
+/// Step of the derivatives, relative: far over the solver's tolerance.
+const STEP: f64 = 1e-3;
+const NAMES: [&str; 4] = ["winding to mount", "mount to air", "winding's capacity", "mount's capacity"];
+
+/// A stretch of time with one heat.
+struct Stretch {
+    /// Begin and end \[s\].
+    times: [f64; 2],
+    heat: Heat,
+}
+
+/// A moment of the solution.
+struct Knot {
+    time: f64,
+    temperatures: Temperatures,
+    rates: Temperatures,
+}
+
+/// Heat over readings that make one stretch.
+#[derive(Default)]
+struct Sums {
+    duration: f64,
+    copper: f64,
+    iron: f64,
+    turned: f64,
+    /// Of the last reading.
+    heat: Option<Heat>,
+    /// All readings so far have the same.
+    is_steady: bool,
+}
+
+impl Sums {
+    fn add(&mut self, step: f64, heat: Heat) {
+        self.is_steady = self.heat.is_none() || self.is_steady && self.heat == Some(heat);
+        self.heat = Some(heat);
+        self.duration += step;
+        self.copper += step * heat.copper_at_20;
+        self.iron += step * heat.iron;
+        self.turned += step * heat.rotor_speed;
+    }
+
+    /// None before the first reading.
+    fn stretch(&self, end: f64) -> Option<Stretch> {
+        let last = self.heat?;
+        let heat = if self.is_steady {
+            last
+        } else {
+            Heat {
+                copper_at_20: self.copper / self.duration,
+                iron: self.iron / self.duration,
+                rotor_speed: self.turned / self.duration,
+            }
+        };
+        Some(Stretch { times: [end - self.duration, end], heat })
+    }
+}
+
+/// The readings of a heat test.
+struct Run {
+    stretches: Vec<Stretch>,
+    start: Temperatures,
+    ambient: f64,
+}
+
+pub fn heat(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
+    let [x, y] = [
+        Axis { name: "time", unit: "s", factor: 1.0 },
+        Axis { name: "temperature", unit: "degC", factor: 1.0 },
+    ];
+    let (rows, mut result) = bench.sorted(rows, TestResult::new(TestKind::Heat, x, y));
+    result.series = vec!["winding", "mount"];
+    let Ok(rating) = &bench.product.heat else {
+        result.remarks.push("The design's temperatures can't be predicted: nothing to fit.".into());
+        return result;
+    };
+    let (Some(run), Some(first)) = (Run::of(bench, &rows), rows.first()) else {
+        result.remarks.push("Fewer than two readings: nothing to fit.".into());
+        return result;
+    };
+    let begun = [Column::Winding, Column::Mount].iter().filter_map(|column| first.get(*column));
+    if begun.map(|at| (at - run.ambient).abs()).fold(0.0, f64::max) > 5.0 {
+        result.remarks.push(
+            "The joint wasn't cold at the first reading: what lies beyond the mount is taken to be as warm as it.".into(),
+        );
+    }
+    for (series, column) in [Column::Winding, Column::Mount].into_iter().enumerate() {
+        for row in &rows {
+            if let Some(measured) = row.get(column) {
+                let x = needed(row, Column::Time);
+                result.points.push(Point {
+                    line: row.line,
+                    x,
+                    measured,
+                    predicted: None,
+                    fitted: None,
+                    used: true,
+                    series,
+                });
+            }
+        }
+    }
+    let places: Vec<(f64, usize)> = result.points.iter().map(|point| (point.x, point.series)).collect();
+    let network = &rating.network;
+    let mount_to_air = network.inputs.measured_mount_to_air.or_else(|| {
+        crate::ratings::heat::steady::mount_to_air(network, crate::ratings::heat::inputs::REFERENCE_RISE)
+    });
+    let Some(mount_to_air) = mount_to_air else {
+        result.remarks.push("The network gives no resistance of mount to air: nothing to fit.".into());
+        return result;
+    };
+    let capacities = network.inputs.capacities;
+    let start = vec![network.inputs.winding_to_mount, mount_to_air, capacities.winding, capacities.mount];
+    let model = |p: &[f64], picks: &[usize]| {
+        let there: Vec<(f64, usize)> = picks.iter().filter_map(|pick| places.get(*pick).copied()).collect();
+        run.temperatures(&with(network, p)?, &there)
+    };
+    if let Some(predicted) = run.temperatures(&in_air(network, run.ambient), &places) {
+        for (point, value) in result.points.iter_mut().zip(predicted) {
+            point.predicted = Some([value, value - BANDS.temperature, value + BANDS.temperature]);
+        }
+    }
+    // Unknowns as logarithms: none of them can be negative.
+    let logs =
+        |p: &[f64], picks: &[usize]| model(&p.iter().map(|log| libm::exp(*log)).collect::<Vec<f64>>(), picks);
+    let log_start: Vec<f64> = start.iter().map(|value| libm::log(*value)).collect();
+    let Some(fit) = result.fit(log_start, vec![1.0; 4], STEP, &NAMES, &logs) else { return result };
+    let table = [
+        ("resistance winding to mount", Kind::ThermalResistance, "motor.thermal.winding_to_mount"),
+        ("resistance mount to air", Kind::ThermalResistance, "motor.thermal.mount_to_air"),
+        ("heat capacity of the winding", Kind::HeatCapacity, "motor.thermal.winding_capacity"),
+        ("heat capacity of the mount", Kind::HeatCapacity, "motor.thermal.mount_capacity"),
+    ];
+    for (index, ((name, kind, key), predicted)) in table.into_iter().zip(&start).enumerate() {
+        let measure = Measure::Of(kind);
+        let log = Identified::of(&fit, index, name, measure, Some(*predicted));
+        let value = libm::exp(log.value);
+        let identified = Identified {
+            value,
+            error: value * log.error,
+            interval: log.interval.map(libm::exp),
+            with_outliers: log.with_outliers.map(libm::exp),
+            ..log
+        };
+        // An interval over a factor of four says that the test didn't show it.
+        let shown = identified.interval[1] < 4.0 * identified.interval[0];
+        if shown {
+            result.identified.push(identified.written(key, measure.text(value)));
+        } else {
+            result.remarks.push(format!("The {name} doesn't show in these readings; it isn't written back."));
+            result.identified.push(identified);
+        }
+    }
+    result
+}
+
+/// The network with other constants; none for constants that no joint has.
+fn with(network: &Network, p: &[f64]) -> Option<Network> {
+    let [winding_to_mount, mount_to_air, winding, mount] = *p else { return None };
+    if !p.iter().all(|value| value.is_finite() && *value > 1e-6 && *value < 1e7) {
+        return None;
+    }
+    let mut inputs = network.inputs.clone();
+    inputs.winding_to_mount = winding_to_mount;
+    inputs.measured_mount_to_air = Some(mount_to_air);
+    inputs.capacities.winding = winding;
+    inputs.capacities.mount = mount;
+    Some(Network::new(inputs))
+}
+
+fn in_air(network: &Network, ambient: f64) -> Network {
+    network.changed(|inputs| inputs.ambient.temperature = ambient)
+}
+
+impl Run {
+    /// None from fewer than two rows.
+    fn of(bench: &Bench, rows: &[Row]) -> Option<Run> {
+        let (first, last) = (rows.first()?, rows.last()?);
+        if rows.len() < 2 {
+            return None;
+        }
+        let resistance = bench.measured_circuit().resistance;
+        let time = |row: &Row| needed(row, Column::Time);
+        let longest = (time(last) - time(first)) / KNOTS as f64;
+        let mut stretches: Vec<Stretch> = Vec::new();
+        let mut sums = Sums::default();
+        for pair in rows.windows(2) {
+            let [row, next] = pair else { continue };
+            let speed = row.get(Column::Speed).unwrap_or(0.0).abs() * bench.reduction.ratio;
+            let heat = Heat {
+                copper_at_20: copper_loss(needed(row, Column::Current), resistance),
+                iron: bench.circuit.drag_torque * speed,
+                rotor_speed: speed,
+            };
+            // The same heat goes on in one stretch; a changing one is averaged over short ones.
+            let changes = sums.heat != Some(heat);
+            if changes && (sums.duration >= longest || sums.is_steady && sums.duration >= 0.5 * longest)
+                || !changes && !sums.is_steady
+            {
+                stretches.extend(sums.stretch(time(row)));
+                sums = Sums::default();
+            }
+            sums.add(time(next) - time(row), heat);
+        }
+        stretches.extend(sums.stretch(time(last)));
+        let ambient = rows.iter().map(|row| needed(row, Column::Ambient)).sum::<f64>() / rows.len() as f64;
+        let mount = first.get(Column::Mount).or(first.get(Column::Winding)).unwrap_or(ambient);
+        let mut start = [mount; NODES];
+        // A cold joint begins at the air's temperature; single readings scatter.
+        if (mount - ambient).abs() <= 5.0 {
+            start = [ambient; NODES];
+        } else if let Some(winding) = first.get(Column::Winding) {
+            start[Node::Winding as usize] = winding;
+        }
+        (time(last) > time(first)).then_some(Run { stretches, start, ambient })
+    }
+
+    /// At times, of winding (0) or mount (1); none where the network has no course.
+    fn temperatures(&self, network: &Network, places: &[(f64, usize)]) -> Option<Vec<f64>> {
+        let network = in_air(network, self.ambient);
+        let mut knots: Vec<Knot> = Vec::new();
+        let mut at = self.start;
+        for stretch in &self.stretches {
+            let duration = stretch.times[1] - stretch.times[0];
+            let solved = course(&network, at, stretch.heat, duration, Stop::Never).ok()?;
+            let last = solved.times.len().checked_sub(1)?;
+            let knot = |step: usize| {
+                let temperatures = *solved.temperatures.get(step)?;
+                let rates = network.rates(&temperatures, &stretch.heat);
+                Some(Knot { time: stretch.times[0] + solved.times.get(step)?, temperatures, rates })
+            };
+            // Both ends of a stretch stand in the list: rates jump with the heat.
+            for step in 0..=last {
+                knots.push(knot(step)?);
+            }
+            at = *solved.end()?.1;
+            if !at.iter().all(|temperature| temperature.is_finite()) {
+                return None;
+            }
+        }
+        let node = [Node::Winding as usize, Node::Mount as usize];
+        places
+            .iter()
+            .map(|(time, series)| {
+                let after = knots.partition_point(|knot| knot.time < *time).clamp(1, knots.len() - 1);
+                let (from, to) = (knots.get(after - 1)?, knots.get(after)?);
+                let node = *node.get(*series)?;
+                let width = to.time - from.time;
+                if width <= 0.0 {
+                    return Some(to.temperatures[node]);
+                }
+                let share = ((time - from.time) / width).clamp(0.0, 1.0);
+                let ends = [from.temperatures[node], to.temperatures[node]];
+                Some(hermite(share, ends, [from.rates[node] * width, to.rates[node] * width]))
+            })
+            .collect()
+    }
+}
+
+/// The cubic with these ends and slopes, at a share of the way.
+fn hermite(t: f64, ends: [f64; 2], slopes: [f64; 2]) -> f64 {
+    let [square, cube] = [t * t, t * t * t];
+    (2.0 * cube - 3.0 * square + 1.0) * ends[0]
+        + (cube - 2.0 * square + t) * slopes[0]
+        + (3.0 * square - 2.0 * cube) * ends[1]
+        + (cube - square) * slopes[1]
+}
