@@ -280,10 +280,10 @@ fn cut_slab(
     let levels: Vec<Vec<[f64; 2]>> = (0..=LEVELS)
         .map(|level| region(height(level)).map(|region| ray.spans(&region)))
         .collect::<Result<_, _>>()?;
-    if let (Some(first), Some(last), Some(half)) = (levels.first(), levels.last(), levels.get(LEVELS / 2)) {
-        if is_mean(first, last, half) {
-            return Ok(vec![Band { z, bottom: first.clone(), top: last.clone() }]);
-        }
+    if let (Some(first), Some(last), Some(half)) = (levels.first(), levels.last(), levels.get(LEVELS / 2))
+        && is_mean(first, last, half)
+    {
+        return Ok(vec![Band { z, bottom: first.clone(), top: last.clone() }]);
     }
     let mut bands = Vec::with_capacity(LEVELS);
     for (level, (bottom, top)) in levels.iter().zip(levels.iter().skip(1)).enumerate() {

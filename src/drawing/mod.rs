@@ -11,9 +11,9 @@
 //! - [`balloon`]: item numbers round the view, leaders that don't cross
 //! - [`plan`]: a part seen along the axis, hidden edges left out
 //! - [`bodies`]: everything that the assembly's section cuts, with its item number
-//! - [`assembly`]: `section.svg`
+//! - [`assembly`], `section.svg`
 //! - [`features`]: what is to be inspected on each printed part
-//! - [`part`]: `drawings/<part>.svg`
+//! - [`part`], `drawings/<part>.svg`
 
 pub mod assembly;
 mod balloon;
