@@ -73,6 +73,17 @@ pub struct Solids {
 }
 
 impl Made {
+    /// Everything to look at, with masses; `drawn` keeps what is drawn for the next time.
+    ///
+    /// # Errors
+    /// A body without a shape.
+    pub fn scene(&self, drawn: &mut Drawn) -> Result<Vec<Thing>, MakeError> {
+        let actuator = &self.product.actuator;
+        let nominal = parts::all(&actuator.nominal()).map_err(MakeError::Shape)?;
+        let bought = bought::all(actuator).map_err(|error| MakeError::Scene(error.into()))?;
+        scene::scene(actuator, Some(&self.product.bom), &nominal, &bought, drawn).map_err(MakeError::Scene)
+    }
+
     /// # Errors
     /// Every part whose boundary doesn't close, or that has no nominal shape.
     pub fn solids(&self) -> Result<Solids, MakeError> {

@@ -78,7 +78,12 @@ pub fn scene(
     Ok(things)
 }
 
-fn print(actuator: &Actuator, bom: Option<&BillOfMaterials>, part: &Part, drawn: &Drawn) -> Result<Thing, SceneError> {
+fn print(
+    actuator: &Actuator,
+    bom: Option<&BillOfMaterials>,
+    part: &Part,
+    drawn: &Drawn,
+) -> Result<Thing, SceneError> {
     let surface = drawn
         .surface(&part.stack, None)
         .map_err(|source| PartError { part: part.name, source: PartFault::Shape(source) })?;
