@@ -47,7 +47,8 @@ impl Live {
         BufReader::new(child.stdout.take().expect("output")).read_line(&mut line).expect("a line");
         let said: Value = serde_json::from_str(&line).expect("JSON");
         let address = said["address"].as_str().expect("an address");
-        let port = address.trim_end_matches('/').rsplit(':').next().expect("a port").parse().expect("a number");
+        let port =
+            address.trim_end_matches('/').rsplit(':').next().expect("a port").parse().expect("a number");
         Live { child, port, file, _folder: folder }
     }
 
@@ -55,7 +56,9 @@ impl Live {
         let mut stream = TcpStream::connect(("127.0.0.1", self.port)).expect("connected");
         stream.set_read_timeout(Some(Duration::from_secs(20))).expect("set");
         let length = body.len();
-        let request = format!("{method} {path} HTTP/1.1\r\nConnection: close\r\nContent-Length: {length}\r\n{headers}\r\n{body}");
+        let request = format!(
+            "{method} {path} HTTP/1.1\r\nConnection: close\r\nContent-Length: {length}\r\n{headers}\r\n{body}"
+        );
         // A request that is refused early may not be read to its end.
         let _ = stream.write_all(request.as_bytes());
         let mut bytes = Vec::new();
@@ -117,7 +120,12 @@ fn only_the_page_itself_is_answered() {
     assert_eq!(live.ask("GET", "/state", &foreign, "").0, 403);
     let foreign = format!("{own}Sec-Fetch-Site: cross-site\r\n");
     assert_eq!(live.ask("GET", "/state", &foreign, "").0, 403);
-    for path in ["/../Cargo.toml", "/geometry/..%2f..%2fetc%2fpasswd", "/%2e%2e/motors/disc-86.toml", "/weeder-shoulder.toml"] {
+    for path in [
+        "/../Cargo.toml",
+        "/geometry/..%2f..%2fetc%2fpasswd",
+        "/%2e%2e/motors/disc-86.toml",
+        "/weeder-shoulder.toml",
+    ] {
         assert_eq!(live.ask("GET", path, &own, "").0, 404, "{path}");
     }
     assert_eq!(live.ask("GET", "/edit", &own, "").0, 405);
@@ -132,7 +140,10 @@ fn requests_that_make_no_sense_are_refused_and_nothing_is_written() {
     assert_eq!(live.ask("POST", "/edit", &json, "{\"version\":").0, 400);
     assert_eq!(live.ask("POST", "/edit", &json, "{\"version\": 1}").0, 422);
     // A form of another page can't say that it is JSON.
-    assert_eq!(live.ask("POST", "/undo", &format!("{}Content-Type: text/plain\r\n", live.host()), "{}").0, 415);
+    assert_eq!(
+        live.ask("POST", "/undo", &format!("{}Content-Type: text/plain\r\n", live.host()), "{}").0,
+        415
+    );
     let large = json!({ "version": 1, "key": "gearset.planets", "value": "3".repeat(100_000) });
     assert_eq!(live.post("/edit", &large).0, 413);
     let foreign = json!({ "version": 1, "key": "motor.from", "value": "/etc/passwd" });
@@ -172,7 +183,9 @@ fn a_draft_is_drawn_and_not_written() {
     let before = live.text();
     let first = live.until("drawn", |state| revision(state).is_some());
     assert_eq!(live.post("/draft", &json!({ "key": "gearset.face_width", "value": "17 mm" })).0, 202);
-    live.until("drawn anew", |state| revision(state) > revision(&first) && state["draft"] == "gearset.face_width");
+    live.until("drawn anew", |state| {
+        revision(state) > revision(&first) && state["draft"] == "gearset.face_width"
+    });
     assert_eq!(live.text(), before);
     assert_eq!(live.post("/draft", &json!({ "key": null })).0, 202);
     live.until("back", |state| state["draft"].is_null());
@@ -184,7 +197,8 @@ fn a_file_broken_deleted_and_replaced_is_told_and_the_picture_stays() {
     let before = live.text();
     live.until("drawn", |state| revision(state).is_some());
     fs::write(&live.file, &before[..before.len() / 2]).expect("written");
-    let broken = live.until("broken", |state| state["problems"].as_array().is_some_and(|list| !list.is_empty()));
+    let broken =
+        live.until("broken", |state| state["problems"].as_array().is_some_and(|list| !list.is_empty()));
     assert!(revision(&broken).is_some());
     fs::remove_file(&live.file).expect("removed");
     let gone = live.until("gone", |state| state["readable"] == false);
@@ -195,8 +209,11 @@ fn a_file_broken_deleted_and_replaced_is_told_and_the_picture_stays() {
     let beside = live.file.with_extension("new");
     fs::write(&beside, before.replace("\"16 mm\"", "\"17 mm\"")).expect("written");
     fs::rename(&beside, &live.file).expect("renamed");
-    let mended = live.until("mended", |state| state["problems"] == json!([]) && revision(state) > revision(&gone));
-    let width = mended["fields"].as_array().and_then(|fields| fields.iter().find(|field| field["key"] == "gearset.face_width"));
+    let mended =
+        live.until("mended", |state| state["problems"] == json!([]) && revision(state) > revision(&gone));
+    let width = mended["fields"]
+        .as_array()
+        .and_then(|fields| fields.iter().find(|field| field["key"] == "gearset.face_width"));
     assert_eq!(width.expect("the face width")["value"], "17 mm");
 }
 

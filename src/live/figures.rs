@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::checks::{Checked, Verdict};
+use crate::checks::{Checked, Load, Verdict};
 use crate::commands::make::checks_tree;
 use crate::export::report::ranking::ranking;
 use crate::pipeline::Made;
@@ -37,7 +37,7 @@ fn glance(made: &Made) -> Vec<Value> {
         figure("held", "Torque held for good, at rest (estimate)", "N m", held.map(|held| held.torque)),
         figure("mass", "Mass", "g", Some(product.bom.total_mass() * 1e3)),
         figure("life", "Life of the output bearing", "h", life),
-        figure("margin", "Least margin of a check", "%", least_margin(&made.checks)),
+        figure("margin", "Least margin under load", "%", least_margin(&made.checks)),
         figure("ratio", "Ratio of the stage", "", Some(actuator.stage.ratio)),
         figure(
             "backlash",
@@ -50,8 +50,9 @@ fn glance(made: &Made) -> Vec<Value> {
     ]
 }
 
-/// In per cent, over what holds, warns or fails.
+/// In per cent, of the checks that are made under a load: a count that must be exact has no margin to watch.
 fn least_margin(checks: &[Checked]) -> Option<f64> {
-    let margins = checks.iter().filter_map(|checked| checked.outcome.margin());
+    let loaded = checks.iter().filter(|checked| checked.check.load != Load::None);
+    let margins = loaded.filter_map(|checked| checked.outcome.margin());
     margins.map(|margin| margin * 100.0).min_by(f64::total_cmp)
 }

@@ -48,7 +48,7 @@
 
   function row(field) {
     const id = `field-${field.key.replaceAll('.', '-')}`;
-    const input = make('input', { type: 'text', id, name: field.key, 'aria-describedby': `${id}-where ${id}-wrong`, spellcheck: 'false' });
+    const input = make('input', { type: 'text', id, name: field.key, 'aria-describedby': `${id}-where ${id}-wrong`, spellcheck: 'false', placeholder: 'by default' });
     const label = make('label', { for: id }, field.label);
     const where = make('p', { class: 'where', id: `${id}-where` });
     const said = make('p', { class: 'wrong', id: `${id}-wrong`, 'aria-live': 'polite' });
@@ -144,7 +144,7 @@
           entry.slider.setAttribute('aria-valuetext', field.value);
         }
       }
-      entry.where.textContent = field.line ? `line ${field.line} of ${field.file}` : 'not in the file: by default';
+      entry.where.textContent = field.line ? `line ${field.line} of ${field.file.split(/[\\/]/).pop()}` : 'not in the file: by default';
       entry.input.title = `${field.about} ${field.expected}`;
       const about = (problem) => problem.severity === 'error' && problem.key && (problem.key === field.key || field.key.startsWith(`${problem.key}.`));
       const against = refused ? refused.problems : state.problems.filter(about);
