@@ -110,6 +110,10 @@ async fn guard(State(port): State<u16>, request: Request, next: Next) -> Respons
         None
     };
     let mut response = match refused {
+        // RFC 9112, 3.2: a request without a host is malformed.
+        Some(why) if !headers.contains_key(header::HOST) => {
+            (StatusCode::BAD_REQUEST, Json(json!({ "error": why }))).into_response()
+        }
         Some(why) => (StatusCode::FORBIDDEN, Json(json!({ "error": why }))).into_response(),
         None => next.run(request).await,
     };
