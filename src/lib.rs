@@ -32,6 +32,7 @@ pub mod gears; // tooth geometry of the planetary stage
 pub mod geometry; // points to regions to slab stacks to B-rep to mesh
 pub mod interference; // every pair of bodies: gap, meant contact, or overlap
 pub mod layout; // where everything sits: the Actuator
+pub mod live; // a design looked at and changed in a browser
 pub mod parts; // one file a printed part
 pub mod pipeline; // a resolved design to a judged product
 pub mod plates; // printed parts arranged on the bed

@@ -6,10 +6,10 @@ use crate::bought::{self, Bought};
 use crate::checks::{self, Checked};
 use crate::design::{Design, PartName};
 use crate::geometry::{Mesh, ShapeError};
-use crate::layout::{self, Fault};
+use crate::layout::{self, Actuator, Fault};
 use crate::parts::{self, Part, PartError, PartFault};
 use crate::product::Product;
-use crate::scene::{self, SceneError, Thing};
+use crate::scene::{self, Drawn, FINE, SceneError, Thing};
 
 /// A product and how its checks ended.
 #[derive(Clone, Debug)]
@@ -37,6 +37,26 @@ pub fn make(design: &Design) -> Result<Made, MakeError> {
     Ok(Made { product, checks })
 }
 
+/// An actuator as it looks, before anything is judged: laid out, its bodies drawn.
+#[derive(Clone, Debug)]
+pub struct Sight {
+    pub actuator: Actuator,
+    pub scene: Vec<Thing>,
+}
+
+/// Lays a design out and draws it: a fraction of what [`make`] takes. No body has a mass yet.
+///
+/// # Errors
+/// As [`make`].
+pub fn look(design: &Design, drawn: &mut Drawn) -> Result<Sight, MakeError> {
+    let actuator = layout::lay_out(design).map_err(MakeError::Layout)?;
+    let (nominal, bought) =
+        rayon::join(|| parts::all(&actuator.nominal()).map_err(MakeError::Shape), || bought::all(&actuator));
+    let bought = bought.map_err(|error| MakeError::Scene(error.into()))?;
+    let scene = scene::scene(&actuator, None, &nominal?, &bought, drawn).map_err(MakeError::Scene)?;
+    Ok(Sight { actuator, scene })
+}
+
 /// What only files need: triangles of what is printed, and solids as drawn.
 #[derive(Clone, Debug)]
 pub struct Solids {
@@ -53,6 +73,17 @@ pub struct Solids {
 }
 
 impl Made {
+    /// Everything to look at, with masses; `drawn` keeps what is drawn for the next time.
+    ///
+    /// # Errors
+    /// A body without a shape.
+    pub fn scene(&self, drawn: &mut Drawn) -> Result<Vec<Thing>, MakeError> {
+        let actuator = &self.product.actuator;
+        let nominal = parts::all(&actuator.nominal()).map_err(MakeError::Shape)?;
+        let bought = bought::all(actuator).map_err(|error| MakeError::Scene(error.into()))?;
+        scene::scene(actuator, Some(&self.product.bom), &nominal, &bought, drawn).map_err(MakeError::Scene)
+    }
+
     /// # Errors
     /// Every part whose boundary doesn't close, or that has no nominal shape.
     pub fn solids(&self) -> Result<Solids, MakeError> {
@@ -65,7 +96,9 @@ impl Made {
         let volumes = nominal.par_iter().map(|part| (part.name, part.stack.volume())).collect();
         let actuator = &self.product.actuator;
         let bought = bought::all(actuator).map_err(|error| MakeError::Scene(error.into()))?;
-        let scene = scene::scene(actuator, &self.product.bom, &nominal, &bought).map_err(MakeError::Scene)?;
+        let bom = Some(&self.product.bom);
+        let scene = scene::scene(actuator, bom, &nominal, &bought, &mut Drawn::within(FINE))
+            .map_err(MakeError::Scene)?;
         Ok(Solids { meshes, nominal_volumes: gathered(volumes)?, nominal, bought, scene })
     }
 }

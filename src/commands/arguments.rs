@@ -51,6 +51,14 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         write: Option<PathBuf>,
     },
+    /// Show a design in a browser on this machine, redrawn as its file changes, with fields that change the file
+    Live {
+        /// Design file
+        design: PathBuf,
+        /// Port at 127.0.0.1 [default: a free one]
+        #[arg(long, value_name = "N")]
+        port: Option<u16>,
+    },
     /// Show the built-in tables with their sources
     Tables {
         /// One table; without it, their list

@@ -53,7 +53,7 @@ pub fn made(loaded: &Loaded) -> Result<Made, Problems> {
 }
 
 /// What the design says already, and why it can't be built.
-fn refusal(error: MakeError, loaded: &Loaded) -> Problems {
+pub(crate) fn refusal(error: MakeError, loaded: &Loaded) -> Problems {
     let mut problems = loaded.problems.clone();
     problems.extend(cannot_build(error, loaded));
     problems.sort();

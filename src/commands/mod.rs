@@ -4,6 +4,7 @@ pub mod check;
 pub mod coupons;
 pub mod explain;
 pub mod found;
+pub mod live;
 pub mod make;
 pub mod rig;
 pub mod size;
@@ -33,6 +34,7 @@ pub fn run() -> ExitCode {
         Command::Coupons { design, found: Some(found), .. } => found::found(&design, &found),
         Command::Coupons { design, out, found: None } => coupons::coupons(&design, out.as_deref()),
         Command::Size { file, write } => size::size(&file, write.as_deref()),
+        Command::Live { design, port } => live::live(&design, port, json),
         Command::Tables { name } => table_answer(name.as_deref(), json),
         Command::Explain { check } => Answer::from_texts(
             explain::explain(&check).map(|text| (text, explain::explain_json(&check).ok())),

@@ -33,3 +33,25 @@ pub use records::{VoltageReading, kv_from_spinning, line_resistance_by_drop};
 pub use schema::schema;
 pub use start::starting_file;
 pub use value::PLAIN_NAME;
+
+/// The declaration of a key by its dotted path.
+pub(crate) fn declared(path: &str) -> Option<&'static key::Key> {
+    use key::Takes;
+    let mut section = keys::DesignKeys::SECTION;
+    let mut names = path.split('.').peekable();
+    loop {
+        let name = names.next()?;
+        let found = section.keys.iter().find(|key| key.name == name)?;
+        if names.peek().is_none() {
+            return Some(found);
+        }
+        section = match found.takes {
+            Takes::Section(below) => below,
+            Takes::Named { names: known, section } => {
+                names.next().filter(|name| known.contains(name))?;
+                section
+            }
+            _ => return None,
+        };
+    }
+}

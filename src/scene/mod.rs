@@ -1,28 +1,27 @@
 //! The whole actuator to look at: printed parts as drawn and bought ones, each with its triangles, places, what it turns with,
 //! and where it goes when the view is pulled apart.
 //!
+//! - [`drawn`]: how finely, and what was drawn before
 //! - [`surface`]: triangles with normals, smooth within a face
 //! - [`explosion`]: how far a body moves along the axis in the exploded view
 //! - [`mass`]: what a body weighs, from the bill of materials
 
+mod drawn;
 mod explosion;
 mod mass;
 mod surface;
 
+pub use drawn::{Drawn, FINE};
 pub use mass::Mass;
 pub use surface::Surface;
 
 use rayon::prelude::*;
 
 use crate::bom::{BillOfMaterials, Kind};
-use crate::bought::{Balls, Bought, BoughtError};
+use crate::bought::{Bought, BoughtError};
 use crate::design::PartName;
-use crate::geometry::Stack;
 use crate::layout::Actuator;
 use crate::parts::{Motion, Part, PartError, PartFault, Place};
-
-/// How far a triangle may lie from the true surface \[mm\]: under a tenth of a screen's point at arm's length.
-const TOLERANCE: f64 = 0.04;
 
 /// A body of the scene, in as many copies as it has places.
 #[derive(Clone, Debug)]
@@ -51,36 +50,42 @@ pub enum SceneError {
     Bought(#[from] BoughtError),
 }
 
-/// Printed and bought bodies of an actuator; `printed` are the nominal parts.
+/// Printed and bought bodies of an actuator; `printed` are the nominal parts. Without a bill of materials no mass is told.
+/// `drawn` says how finely, and keeps what it draws: a body whose shape is the same next time isn't meshed again.
 ///
 /// # Errors
 /// The first body without a shape.
 pub fn scene(
     actuator: &Actuator,
-    bom: &BillOfMaterials,
+    bom: Option<&BillOfMaterials>,
     printed: &[Part],
     bought: &[Bought],
+    drawn: &mut Drawn,
 ) -> Result<Vec<Thing>, SceneError> {
-    let mut things: Vec<Thing> =
-        printed.par_iter().map(|part| print(actuator, bom, part)).collect::<Result<_, _>>()?;
-    let rest: Vec<Thing> =
-        bought.par_iter().map(|body| purchase(actuator, bom, body)).collect::<Result<_, _>>()?;
-    things.extend(rest);
+    let before = &*drawn;
+    let (prints, purchases) = rayon::join(
+        || printed.par_iter().map(|part| print(actuator, bom, part, before)).collect::<Result<Vec<_>, _>>(),
+        || bought.par_iter().map(|body| purchase(actuator, bom, body, before)).collect::<Result<Vec<_>, _>>(),
+    );
+    let (prints, purchases) = (prints?, purchases?);
+    let shapes = printed
+        .iter()
+        .map(|part| (&part.stack, None))
+        .chain(bought.iter().map(|body| (&body.stack, body.balls)));
+    let mut things: Vec<Thing> = prints.into_iter().chain(purchases).collect();
+    drawn.keep(shapes.zip(things.iter().map(|thing| &thing.surface)));
     explosion::pull_apart(actuator, &mut things);
     Ok(things)
 }
 
-fn surface(stack: &Stack, balls: Option<&Balls>) -> Result<Surface, crate::geometry::ShapeError> {
-    let mesh = stack.brep()?.mesh(TOLERANCE)?;
-    let mut surface = Surface::of(&mesh);
-    if let Some(balls) = balls {
-        surface.add_balls(balls);
-    }
-    Ok(surface)
-}
-
-fn print(actuator: &Actuator, bom: &BillOfMaterials, part: &Part) -> Result<Thing, SceneError> {
-    let surface = surface(&part.stack, None)
+fn print(
+    actuator: &Actuator,
+    bom: Option<&BillOfMaterials>,
+    part: &Part,
+    drawn: &Drawn,
+) -> Result<Thing, SceneError> {
+    let surface = drawn
+        .surface(&part.stack, None)
         .map_err(|source| PartError { part: part.name, source: PartFault::Shape(source) })?;
     Ok(Thing {
         name: part.name.as_str().to_string(),
@@ -90,13 +95,19 @@ fn print(actuator: &Actuator, bom: &BillOfMaterials, part: &Part) -> Result<Thin
         surface,
         places: part.places(&actuator.stage),
         motion: part.motion,
-        mass: mass::of_print(bom, part),
+        mass: bom.and_then(|bom| mass::of_print(bom, part)),
         apart: 0.0,
     })
 }
 
-fn purchase(actuator: &Actuator, bom: &BillOfMaterials, bought: &Bought) -> Result<Thing, SceneError> {
-    let surface = surface(&bought.stack, bought.balls.as_ref())
+fn purchase(
+    actuator: &Actuator,
+    bom: Option<&BillOfMaterials>,
+    bought: &Bought,
+    drawn: &Drawn,
+) -> Result<Thing, SceneError> {
+    let surface = drawn
+        .surface(&bought.stack, bought.balls)
         .map_err(|source| BoughtError { name: bought.name.clone(), source: source.into() })?;
     Ok(Thing {
         name: bought.name.clone(),
@@ -106,7 +117,7 @@ fn purchase(actuator: &Actuator, bom: &BillOfMaterials, bought: &Bought) -> Resu
         surface,
         places: bought.places.clone(),
         motion: bought.motion,
-        mass: mass::of_purchase(actuator, bom, bought),
+        mass: bom.and_then(|bom| mass::of_purchase(actuator, bom, bought)),
         apart: 0.0,
     })
 }

@@ -160,7 +160,7 @@ fn robust(problem: &Problem, mut picks: Picks, mut values: Vec<f64>) -> Result<V
     for _ in 0..REWEIGHTINGS {
         let residuals = residuals(problem, &picks, &values)?;
         let scale = deviation(&residuals) / MAD;
-        if !(scale > 0.0) {
+        if scale.is_nan() || scale <= 0.0 {
             break; // more than half of them lie on the model
         }
         let weight = |residual: &f64| (HUBER * scale / residual.abs().max(1e-300)).min(1.0).sqrt();
@@ -321,7 +321,8 @@ fn covariance(
     let alike =
         DMatrix::from_fn(values.len(), values.len(), |i, j| normal[(i, j)] / (lengths[i] * lengths[j]));
     let eigenvalues = alike.clone().symmetric_eigenvalues();
-    if !(eigenvalues.min() > SINGULAR * eigenvalues.max()) {
+    let (least, greatest) = (eigenvalues.min(), eigenvalues.max());
+    if least.is_nan() || least <= SINGULAR * greatest {
         return Err(NoFit::NotSeparable);
     }
     let inverse = alike.try_inverse().ok_or(NoFit::NotSeparable)?;

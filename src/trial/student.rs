@@ -12,7 +12,7 @@ const HALVINGS: usize = 200;
 /// How many standard errors the interval reaches to either side, with `freedom` degrees of freedom (need not be whole). Not a
 /// number below one degree.
 pub fn reach(freedom: f64) -> f64 {
-    if !(freedom >= 1.0) {
+    if freedom.is_nan() || freedom < 1.0 {
         return f64::NAN;
     }
     let outside = 1.0 - CONFIDENCE;
