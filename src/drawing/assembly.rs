@@ -1,5 +1,7 @@
 //! `section.svg`: the axial section of the whole actuator, dimensioned, with the item numbers of `bom.csv`.
 
+use std::collections::BTreeMap;
+
 use crate::bom::BillOfMaterials;
 use crate::bought::Bought;
 use crate::geometry::{Point, ShapeError};
@@ -298,30 +300,48 @@ fn centre_lines(sheet: &mut Sheet, projection: &Projection, shown: &[Shown], hei
     }
 }
 
-/// One balloon an item, at the largest piece of its first body: in the right half if it is seen there.
+/// The largest piece of an item in a half that nothing covers: its area and where it is on the sheet.
+type Seen = Option<(f64, Point)>;
+
+/// One balloon an item, each in a half where it is seen: the two columns of like length as far as that goes.
 fn balloons(shown: &[Shown], projection: &Projection) -> (Vec<Balloon>, Vec<Balloon>) {
-    let mut items: std::collections::BTreeMap<usize, (f64, Half, Point)> = std::collections::BTreeMap::new();
+    let mut items: BTreeMap<usize, [Seen; 2]> = BTreeMap::new();
     for body in shown {
         let Some(item) = body.item else { continue };
+        let seen = items.entry(item).or_default();
         for (half, cut) in &body.cuts {
+            let [left, right] = seen;
+            let best = if *half == Half::Left { left } else { right };
             for [a, b, c, d] in cut.pieces() {
                 let middle = (a + b + c + d) * 0.25;
-                let worth = Loop4([a, b, c, d]).area() * if *half == Half::Right { 1.5 } else { 1.0 };
-                let known = items.get(&item).map_or(0.0, |(area, ..)| *area);
-                if worth > known && !is_covered(shown, body, *half, middle) {
-                    items.insert(item, (worth, *half, projection.at(*half, middle)));
+                let area = Loop4([a, b, c, d]).area();
+                if best.is_none_or(|(most, _)| area > most) && !is_covered(shown, body, *half, middle) {
+                    *best = Some((area, projection.at(*half, middle)));
                 }
             }
         }
     }
-    let side = |wanted: Half| {
-        items
-            .iter()
-            .filter(|(_, (_, half, _))| *half == wanted)
-            .map(|(item, (.., at))| Balloon { item: *item, at: *at })
-            .collect()
-    };
-    (side(Half::Left), side(Half::Right))
+    let balloon = |item: usize, (_, at): (f64, Point)| Balloon { item, at };
+    let (mut lefts, mut rights, mut either) = (Vec::new(), Vec::new(), Vec::new());
+    for (item, seen) in items {
+        match seen {
+            [Some(left), Some(right)] => either.push((item, left, right)),
+            [Some(left), None] => lefts.push(balloon(item, left)),
+            [None, Some(right)] => rights.push(balloon(item, right)),
+            [None, None] => {}
+        }
+    }
+    // Those that show best on the left against the right go first.
+    either.sort_by(|a, b| (b.1.0 / b.2.0).total_cmp(&(a.1.0 / a.2.0)));
+    let to_left = (lefts.len() + rights.len() + either.len()).div_ceil(2).saturating_sub(lefts.len());
+    for (index, (item, left, right)) in either.into_iter().enumerate() {
+        if index < to_left {
+            lefts.push(balloon(item, left));
+        } else {
+            rights.push(balloon(item, right));
+        }
+    }
+    (lefts, rights)
 }
 
 struct Loop4([Point; 4]);
