@@ -10,6 +10,7 @@ fn class(name: &str) -> Class {
     let grade = grade.parse().expect("a grade");
     match letter {
         "H" => Class::Hole(grade),
+        "N" => Class::HoleN(grade),
         "g" => Class::Shaft(Letter::G, grade),
         "h" => Class::Shaft(Letter::H, grade),
         "k" => Class::Shaft(Letter::K, grade),

@@ -2,7 +2,7 @@
 //! and sheets have theirs.
 //!
 //! - [`page`]: head, contents, chapters in order
-//! - [`glance`], [`printing`], [`parts_list`], [`assembling`], [`sheets`], [`performance`], [`checking`], [`cautions`]: chapters
+//! - [`glance`], [`printing`], [`parts_list`], [`assembling`], [`sheets`], [`performance`], [`trying`], [`checking`], [`cautions`]: chapters
 //! - [`view`]: the 3D view and the bodies it shows
 //! - [`picture`]: pictures of bodies; [`plot`]: curves; [`base64`]: bytes as text; [`text`]: words with emphasis
 
@@ -19,6 +19,7 @@ mod plot;
 mod printing;
 mod sheets;
 mod text;
+mod trying;
 mod view;
 
 use crate::pipeline::{Made, Solids};

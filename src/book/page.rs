@@ -6,7 +6,7 @@ use super::base64::data_address;
 use super::picture::{Shown, Side, picture};
 use super::text::words;
 use super::{
-    Drawing, assembling, cautions, checking, glance, parts_list, performance, printing, sheets, view,
+    Drawing, assembling, cautions, checking, glance, parts_list, performance, printing, sheets, trying, view,
 };
 use crate::pipeline::{Made, Solids};
 use crate::scene::Thing;
@@ -88,6 +88,7 @@ fn chapters(made: &Made, solids: &Solids, drawings: &[Drawing]) -> (Vec<Chapter>
         ("gears", "Gear sheets", sheets::gears(&product.actuator)),
         ("performance", "Torque, speed and heat", performance::performance(product)),
         ("drive", "Drive set-up", sheets::drive(product)),
+        ("bench", "Test plan", trying::trying(product)),
         ("checks", "Checks", checking::checking(made)),
     ]);
     (before, after)

@@ -167,16 +167,12 @@ pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
             found
         }
         PartName::Planet => {
+            let (seat, class) = match actuator.planet.turns_on {
+                PlanetSeat::Bearings { .. } => ("bearing seat", Class::HoleN(7)),
+                PlanetSeat::Bush(_) => ("bush seat", Class::Hole(7)),
+            };
             let mut found = vec![
-                fitted(
-                    match actuator.planet.turns_on {
-                        PlanetSeat::Bearings { .. } => "bearing seat",
-                        PlanetSeat::Bush(_) => "bush seat",
-                    },
-                    [drawn.planet.seat, actuator.planet.seat],
-                    Class::Hole(7),
-                    over(stations.planet_front),
-                ),
+                fitted(seat, [drawn.planet.seat, actuator.planet.seat], class, over(stations.planet_front)),
                 height(
                     "width",
                     [stations.planet_back, stations.planet_front],

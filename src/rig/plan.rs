@@ -53,6 +53,7 @@ pub mod cautions {
     pub const FALLS: &str =
         "Unpowered it back-drives and the load falls: not a brake, not for lifting people.";
     pub const ESTIMATE: &str = "Estimates, not a certificate: local codes and licensed practice decide.";
+    pub const ALL: [&str; 7] = [FIRST, CLAMP, PINCH, HOT, BRAKING, FALLS, ESTIMATE];
 }
 
 fn share(what: impl Into<String>, unit: &'static str, value: f64, band: f64) -> Expected {

@@ -21,7 +21,8 @@ pub struct Rig<'a> {
     pub steps: &'a [Step],
 }
 
-fn number(value: f64) -> String {
+/// To four digits.
+pub fn number(value: f64) -> String {
     let rounded: f64 = format!("{value:.3e}").parse().unwrap_or(value);
     format_number(rounded)
 }
@@ -125,15 +126,7 @@ impl Rig<'_> {
         let design = &self.product.actuator.design;
         let settings = design.settings(PartName::VentedBase);
         let mut text = format!("# Test plan of {}\n\n", self.name());
-        for caution in [
-            cautions::FIRST,
-            cautions::CLAMP,
-            cautions::PINCH,
-            cautions::HOT,
-            cautions::BRAKING,
-            cautions::FALLS,
-            cautions::ESTIMATE,
-        ] {
+        for caution in cautions::ALL {
             text.push_str(&format!("- {caution}\n"));
         }
         text.push_str("\n## Rig\n\n");

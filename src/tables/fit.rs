@@ -2,7 +2,8 @@
 //!
 //! Standard tolerances IT5 to IT13: engineersvault.blogspot.com (read); fundamental deviations of shafts g, h, k, m, p: Sumitomo, JIS
 //! B 0401, page 28 (read; over 80 mm from memory), m from DIN 7 (read to 18 mm). Ranges are "over ... up to and including".
-//! Holes: H alone. Not covered: other letters, larger sizes.
+//! Holes: H, and N up to grade 8 (ISO 286-1:2010, rule with the difference of two grades, from memory). Not covered: other letters,
+//! larger sizes.
 
 /// Largest size of a range, and its standard tolerances IT5 to IT13 \[um\].
 const GRADES: [(f64, [f64; 9]); 8] = [
@@ -15,6 +16,8 @@ const GRADES: [(f64, [f64; 9]); 8] = [
     (80.0, [13.0, 19.0, 30.0, 46.0, 74.0, 120.0, 190.0, 300.0, 460.0]),
     (120.0, [15.0, 22.0, 35.0, 54.0, 87.0, 140.0, 220.0, 350.0, 540.0]),
 ];
+/// Lower deviation of shafts n \[um\] (ISO 286-1:2010, table of shafts, from memory); holes N follow from it.
+const N: [f64; 8] = [4.0, 8.0, 10.0, 12.0, 15.0, 17.0, 20.0, 23.0];
 const LEAST_SIZE: f64 = 1.0;
 const FIRST_GRADE: u32 = 5;
 
@@ -32,6 +35,8 @@ const P: [Option<f64>; 8] =
 pub enum Class {
     /// Hole H.
     Hole(u32),
+    /// Hole N, tight; over 3 mm, grades 6 to 8.
+    HoleN(u32),
     Shaft(Letter, u32),
 }
 
@@ -49,6 +54,7 @@ impl std::fmt::Display for Class {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Class::Hole(grade) => write!(f, "H{grade}"),
+            Class::HoleN(grade) => write!(f, "N{grade}"),
             Class::Shaft(letter, grade) => write!(f, "{}{grade}", format!("{letter:?}").to_lowercase()),
         }
     }
@@ -68,6 +74,14 @@ pub fn standard_tolerance(size: f64, grade: u32) -> Option<f64> {
 pub fn limits(size: f64, class: Class) -> Option<[f64; 2]> {
     match class {
         Class::Hole(grade) => Some([0.0, standard_tolerance(size, grade)?]),
+        Class::HoleN(grade @ 6..=8) if size > 3.0 => {
+            let tolerance = standard_tolerance(size, grade)?;
+            // As tight in its fit as the shaft n with the hole H of the next finer grade.
+            let finer = tolerance - standard_tolerance(size, grade - 1)?;
+            let upper = finer - N.get(range(size)?)? * 1e-3;
+            Some([upper - tolerance, upper])
+        }
+        Class::HoleN(_) => None,
         Class::Shaft(letter, grade) => {
             let tolerance = standard_tolerance(size, grade)?;
             let by_range = |table: &[Option<f64>; 8]| table[range(size)?].map(|microns| microns * 1e-3);

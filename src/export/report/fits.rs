@@ -11,34 +11,11 @@ use super::round;
 use crate::layout::{Actuator, PlanetSeat};
 use crate::tables::fit::{Class, Letter, limits};
 
-/// What a metal part would be made to.
-enum Wanted {
-    Class(Class),
-    /// A class that the tables of tolerances here don't have.
-    Named(&'static str),
-}
-
-impl Wanted {
-    fn name(&self) -> String {
-        match self {
-            Wanted::Class(class) => class.to_string(),
-            Wanted::Named(name) => (*name).to_string(),
-        }
-    }
-
-    fn limits(&self, size: f64) -> Option<[f64; 2]> {
-        match self {
-            Wanted::Class(class) => limits(size, *class),
-            Wanted::Named(_) => None,
-        }
-    }
-}
-
 /// One seat.
 struct Seat<'a> {
     place: &'a str,
     size: f64,
-    class: Wanted,
+    class: Class,
     why: &'a str,
     /// As printed.
     printed: f64,
@@ -66,28 +43,28 @@ pub(super) fn fits(actuator: &Actuator) -> Value {
         Seat {
             place: "output bearing in the ring housing",
             size: output.outer,
-            class: Wanted::Class(Class::Hole(7)),
+            class: Class::Hole(7),
             why: housing,
             printed: actuator.housing.seat,
         },
         Seat {
             place: "hub in the output bearing",
             size: output.bore,
-            class: Wanted::Class(Class::Shaft(hub_class, 6)),
+            class: Class::Shaft(hub_class, 6),
             why: hub,
             printed: actuator.carrier.hub_diameter,
         },
         Seat {
             place: "planet pin in the carrier",
             size: actuator.planet.pin_diameter,
-            class: Wanted::Class(Class::Hole(7)),
+            class: Class::Hole(7),
             why: "a dowel m6 is pressed in",
             printed: actuator.carrier.pin_hole,
         },
         Seat {
             place: "planet pin in the back plate",
             size: actuator.planet.pin_diameter,
-            class: Wanted::Class(Class::Hole(8)),
+            class: Class::Hole(8),
             why: "the plate slips over the pins",
             printed: actuator.back_plate.pin_hole,
         },
@@ -96,7 +73,7 @@ pub(super) fn fits(actuator: &Actuator) -> Value {
         seats.push(Seat {
             place: "planet bearing in the planet",
             size: bearing.outer,
-            class: Wanted::Named("N7"),
+            class: Class::HoleN(7),
             why: "the load goes round the outer ring: a metal planet would want it tight; printed, two light bearings and a lip hold it",
             printed: actuator.planet.seat,
         });
@@ -108,8 +85,8 @@ fn row(seat: &Seat) -> Value {
     json!({
         "place": seat.place,
         "size_mm": round(seat.size),
-        "metal_class": seat.class.name(),
-        "metal_limits_um": seat.class.limits(seat.size).map(|limits| limits.map(|limit| round(limit * 1e3))),
+        "metal_class": seat.class.to_string(),
+        "metal_limits_um": limits(seat.size, seat.class).map(|limits| limits.map(|limit| round(limit * 1e3))),
         "why": seat.why,
         "printed_mm": round(seat.printed),
         "printed_allowance_mm": round(seat.printed - seat.size),
