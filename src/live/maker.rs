@@ -14,8 +14,6 @@ use crate::export::glb;
 use crate::pipeline;
 use crate::scene::{Drawn, FINE};
 
-/// How far triangles may lie off while values change \[mm\]: a few screen points.
-const COARSE: f64 = 0.5;
 /// An editor writes a file in several steps within this.
 const SETTLED: Duration = Duration::from_millis(6);
 /// Nothing changed for so long: time for figures.
@@ -32,7 +30,7 @@ pub fn begin(session: &Arc<Session>) {
 
 fn draw_for_ever(session: &Weak<Session>) {
     let mut watch = Watch::new(session.clone());
-    let mut drawn = Drawn::within(COARSE);
+    let mut drawn = Drawn::coarsely();
     let mut first = true;
     while let Some(session) = session.upgrade() {
         watch.over(session.folders());

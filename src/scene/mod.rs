@@ -2,10 +2,12 @@
 //! and where it goes when the view is pulled apart.
 //!
 //! - [`drawn`]: how finely, and what was drawn before
+//! - [`coarse`]: teeth of few edges, while values change
 //! - [`surface`]: triangles with normals, smooth within a face
 //! - [`explosion`]: how far a body moves along the axis in the exploded view
 //! - [`mass`]: what a body weighs, from the bill of materials
 
+mod coarse;
 mod drawn;
 mod explosion;
 mod mass;
