@@ -86,6 +86,9 @@ pub fn part_svg(actuator: &Actuator, part: &Part) -> Result<String, DrawingError
     let seen = plan::visible(&part.stack).map_err(named)?;
     sheet.canvas.segments("medium", view, &seen);
     cross(&mut sheet, middle, radius * scale + 4.0);
+    trace(&mut sheet, middle, radius * scale, features::planes(actuator, part.name));
+    let title = Point::new(AXIS_X - radius * scale - 3.0, low.y + 8.0);
+    sheet.text(title, "A-A", Letters::Normal, Anchor::End);
     hole_notes(&mut sheet, view, radius, &sizes, &part.stack);
     sheet.canvas.close();
 
@@ -144,6 +147,25 @@ fn words(size: &Feature, sign: &str) -> String {
 fn cross(sheet: &mut Sheet, middle: Point, reach: f64) {
     let (across, up) = (Point::new(reach, 0.0), Point::new(0.0, reach));
     sheet.canvas.strokes("chain", &[[middle - across, middle + across], [middle - up, middle + up]]);
+}
+
+/// Where the section's two half planes stand in the plan: wide at the ends, with arrows along the sight (ISO 128-3, from memory).
+fn trace(sheet: &mut Sheet, middle: Point, reach: f64, planes: [f64; 2]) {
+    const BEYOND: f64 = 6.0;
+    const WIDE: f64 = 4.0;
+    const ARROW: f64 = 6.0;
+    for (half, angle) in Half::BOTH.into_iter().zip(planes) {
+        // The sheet's y runs down.
+        let outwards = Point::new(libm::cos(angle), -libm::sin(angle));
+        let sight = Point::new(outwards.y, -outwards.x) * half.sign();
+        let end = middle + outwards * (reach + BEYOND);
+        let near = middle + outwards * (reach + BEYOND - WIDE);
+        sheet.canvas.strokes("chain", &[[middle, near]]);
+        sheet.canvas.strokes("wide", &[[near, end]]);
+        sheet.canvas.strokes("narrow", &[[end - sight * ARROW, end]]);
+        sheet.canvas.arrow(end, sight);
+        sheet.text(end - sight * (ARROW + 2.5) + Point::new(0.0, 1.2), "A", Letters::Normal, Anchor::Middle);
+    }
 }
 
 /// Bolt circles, and a note on each pattern of holes at the right of the plan with a leader to one of them.
