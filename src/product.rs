@@ -122,8 +122,11 @@ impl Product {
     }
 }
 
-/// Every part with its shape and mass, or every one that has none.
-fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> {
+/// Every part with its shape and mass.
+///
+/// # Errors
+/// Every one that has none.
+pub fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> {
     let made: Vec<Result<MadePart, PartError>> = parts::all(actuator)?
         .into_par_iter()
         .map(|part| {
@@ -140,7 +143,10 @@ fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> {
 }
 
 /// Torque, speed and heat of the motor in this joint.
-fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
+///
+/// # Errors
+/// Temperatures that can't be solved.
+pub fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
     let design = &actuator.design;
     let requirement = &design.requirement;
     heat::Rating::of(

@@ -2,16 +2,12 @@
 
 use std::sync::Arc;
 
-use crate::assessment::heat_inputs::heat_inputs;
 use crate::bom::BillOfMaterials;
 use crate::checks::{Checked, Load, Verdict};
 use crate::design::{self, Design};
 use crate::layout::{self, Actuator};
-use crate::parts::{self, MadePart};
 use crate::pipeline;
-use crate::ratings::heat::{self, Demand};
-use crate::ratings::motor::speed_map::Reduction;
-use crate::ratings::motor::{Circuit, Supply};
+use crate::product::{heat, made_parts};
 
 use super::candidates::Candidate;
 use super::front::Objectives;
@@ -74,19 +70,7 @@ pub fn weigh(space: &Space, candidate: &Candidate) -> Fate {
 /// Torque held for hours \[N m\], or what of the heat misses.
 fn held(actuator: &Actuator, design: &Design) -> Result<f64, Box<Fate>> {
     let requirement = &design.requirement;
-    let rating = heat::Rating::of(
-        heat_inputs(actuator),
-        Circuit::of(&design.motor, &design.controller),
-        Supply::of(&design.controller),
-        Reduction { ratio: actuator.stage.ratio, efficiency: design.gearset.efficiency },
-        &Demand {
-            peak_torque: requirement.peak_torque,
-            peak_time: requirement.peak_time,
-            continuous_torque: requirement.continuous_torque,
-            duty: requirement.duty.as_deref(),
-        },
-    )
-    .map_err(|why| Box::new(Fate::Refused(why.to_string())))?;
+    let rating = heat(actuator).map_err(|why| Box::new(Fate::Refused(why.to_string())))?;
     let continuous = rating.continuous.as_ref().map_or(0.0, |held| held.torque);
     let under = |key, value: f64, limit: f64, unit| {
         let short = value < limit;
@@ -107,10 +91,7 @@ fn held(actuator: &Actuator, design: &Design) -> Result<f64, Box<Fate>> {
 
 /// \[kg\], and what is known of the cost; none if a part has no valid shape.
 fn mass_and_cost(actuator: &Actuator) -> Option<(f64, Option<f64>)> {
-    let parts = parts::all(actuator).ok()?;
-    let made: Option<Vec<MadePart>> =
-        parts.into_iter().map(|part| MadePart::of(actuator, part).ok()).collect();
-    let bom = BillOfMaterials::new(actuator, &made?);
+    let bom = BillOfMaterials::new(actuator, &made_parts(actuator).ok()?);
     Some((bom.total_mass(), bom.total_cost()))
 }
 

@@ -48,7 +48,7 @@
 
   function row(field) {
     const id = `field-${field.key.replaceAll('.', '-')}`;
-    const input = make('input', { type: 'text', id, name: field.key, 'aria-describedby': `${id}-where ${id}-wrong`, spellcheck: 'false', placeholder: 'by default' });
+    const input = make('input', { type: 'text', id, name: field.key, 'aria-describedby': `${id}-where ${id}-wrong`, spellcheck: 'false' });
     const label = make('label', { for: id }, field.label);
     const where = make('p', { class: 'where', id: `${id}-where` });
     const said = make('p', { class: 'wrong', id: `${id}-wrong`, 'aria-live': 'polite' });
