@@ -254,22 +254,40 @@ impl Run {
                 return None;
             }
         }
-        let node = [Node::Winding as usize, Node::Mount as usize];
-        places
-            .iter()
-            .map(|(time, series)| {
-                let after = knots.partition_point(|knot| knot.time < *time).clamp(1, knots.len() - 1);
-                let (from, to) = (knots.get(after - 1)?, knots.get(after)?);
-                let node = *node.get(*series)?;
-                let width = to.time - from.time;
-                if width <= 0.0 {
-                    return Some(to.temperatures[node]);
-                }
-                let share = ((time - from.time) / width).clamp(0.0, 1.0);
-                let ends = [from.temperatures[node], to.temperatures[node]];
-                Some(hermite(share, ends, [from.rates[node] * width, to.rates[node] * width]))
-            })
-            .collect()
+        at_places(&knots, places)
+    }
+}
+
+/// Temperatures between the knots. Places mostly rise in time: the search goes on from the last one.
+fn at_places(knots: &[Knot], places: &[(f64, usize)]) -> Option<Vec<f64>> {
+    let nodes = [Node::Winding as usize, Node::Mount as usize];
+    let last = knots.len().checked_sub(1).filter(|last| *last > 0)?;
+    let mut after = 1;
+    places
+        .iter()
+        .map(|(time, series)| {
+            if knots.get(after - 1)?.time >= *time {
+                after = 1;
+            }
+            while after < last && knots.get(after)?.time < *time {
+                after += 1;
+            }
+            knots.get(after - 1)?.until(knots.get(after)?, *time, *nodes.get(*series)?)
+        })
+        .collect()
+}
+
+impl Knot {
+    /// Temperature of a node at a time between two knots.
+    fn until(&self, next: &Knot, time: f64, node: usize) -> Option<f64> {
+        let (begin, end) = (*self.temperatures.get(node)?, *next.temperatures.get(node)?);
+        let width = next.time - self.time;
+        if width <= 0.0 {
+            return Some(end);
+        }
+        let share = ((time - self.time) / width).clamp(0.0, 1.0);
+        let slopes = [*self.rates.get(node)? * width, *next.rates.get(node)? * width];
+        Some(hermite(share, [begin, end], slopes))
     }
 }
 

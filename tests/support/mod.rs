@@ -2,6 +2,7 @@
 #![allow(dead_code)] // Each test binary uses its part of this.
 
 pub mod published;
+pub mod synthetic;
 
 use std::path::Path;
 

@@ -1,6 +1,7 @@
 //! Bench logs: identification recovers what synthetic readings were made of, within its own intervals; published measurements;
 //! bad logs; values written back.
 
+#[path = "../support/mod.rs"]
 mod support;
 
 use std::fs;
@@ -13,31 +14,13 @@ use hubwright::design;
 use hubwright::diagnostic::{SourceFile, render};
 use hubwright::pipeline::{Made, make};
 use hubwright::ratings::heat::Network;
-use hubwright::ratings::heat::network::{Heat, Node};
-use hubwright::ratings::heat::transient::{Stop, course};
-use hubwright::ratings::motor::losses::{copper_loss, resistance_ratio};
+use hubwright::ratings::heat::network::{Node, Temperatures};
+use hubwright::ratings::motor::losses::resistance_ratio;
 use hubwright::ratings::motor::saturation;
 use hubwright::trial::columns::{Column, TestKind};
 use hubwright::trial::{Log, Row, Trial, log, plot};
+use support::synthetic::{Noise, long_log, temperatures};
 use support::{SHOULDER, demo};
-
-/// Splitmix64 (S. Vigna, public domain), normal numbers by Box and Muller: the same readings everywhere.
-struct Noise(u64);
-
-impl Noise {
-    fn uniform(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    fn normal(&mut self, deviation: f64) -> f64 {
-        let radius = (-2.0 * libm::log(1.0 - self.uniform())).sqrt();
-        deviation * radius * libm::cos(2.0 * std::f64::consts::PI * self.uniform())
-    }
-}
 
 fn shoulder() -> Made {
     make(&demo(SHOULDER)).expect("the demo makes")
@@ -78,6 +61,7 @@ fn all_covered(made: &Made, seeds: u64, truths: &[(&str, f64)], rows: impl Fn(&m
 }
 
 const SEEDS: u64 = 300;
+const HEAT_SEEDS: u64 = 150;
 
 #[test]
 fn electrical_constants_within_their_intervals() {
@@ -214,24 +198,18 @@ fn efficiency_parts_from_the_torque_constant() {
 }
 
 /// Readings of the five-node network with other constants, every 20 s for 50 minutes, cooling at the end.
-fn warming(network: &Network, noise: &mut Noise, resistance: f64) -> Vec<Row> {
-    let mut at = network.cold();
-    let mut rows = Vec::new();
-    for k in 0..150 {
-        let time = 20.0 * f64::from(k);
-        let current = if k < 100 { 9.0 } else { 0.0 };
-        rows.push(
-            Row::new(k as usize + 2, TestKind::Heat)
-                .with(Column::Time, time)
-                .with(Column::Current, current)
+fn warming(network: &Network, noise: &mut Noise, course: &[Temperatures]) -> Vec<Row> {
+    let readings = course.iter().enumerate();
+    readings
+        .map(|(k, at)| {
+            Row::new(k + 2, TestKind::Heat)
+                .with(Column::Time, 20.0 * k as f64)
+                .with(Column::Current, if k < 100 { 9.0 } else { 0.0 })
                 .with(Column::Ambient, network.ambient())
                 .with(Column::Winding, at[Node::Winding as usize] + noise.normal(0.4))
-                .with(Column::Mount, at[Node::Mount as usize] + noise.normal(0.4)),
-        );
-        let heat = Heat { copper_at_20: copper_loss(current, resistance), iron: 0.0, rotor_speed: 0.0 };
-        at = *course(network, at, heat, 20.0, Stop::Never).expect("solved").end().expect("end").1;
-    }
-    rows
+                .with(Column::Mount, at[Node::Mount as usize] + noise.normal(0.4))
+        })
+        .collect()
 }
 
 #[test]
@@ -251,8 +229,10 @@ fn two_node_constants_within_their_intervals() {
     ];
     let network = Network::new(inputs);
     let resistance = made.product.actuator.design.motor.phase_resistance;
+    // The course is the same for all seeds; only the noise differs.
+    let course = temperatures(&network, resistance, 9.0, [100, 150], 20.0);
     // Each fit solves the network some hundred times: fewer seeds, a wider band.
-    all_covered(&made, 40, &truths, |noise| warming(&network, noise, resistance));
+    all_covered(&made, HEAT_SEEDS, &truths, |noise| warming(&network, noise, &course));
 }
 
 #[test]
@@ -387,28 +367,17 @@ fn units_of_the_head_are_taken() {
 
 #[test]
 fn a_hundred_thousand_rows_take_less_than_a_second() {
-    let mut text = String::from(
-        "test, time [s], current [A], winding [degC], mount [degC], ambient [degC], torque [N m]\n",
-    );
-    let mut noise = Noise(1);
-    for k in 0..50_000 {
-        let warm = 35.0 + 30.0 * (1.0 - libm::exp(-f64::from(k) / 20_000.0));
-        text.push_str(&format!(
-            "heat,{},9,{:.2},{:.2},35,\n",
-            f64::from(k) * 0.1,
-            warm + noise.normal(0.3),
-            warm - 3.0
-        ));
-        let current = f64::from(k % 36);
-        text.push_str(&format!("torque,,{current},,,,{:.3}\n", 0.6 * current + noise.normal(0.05)));
-    }
     let made = shoulder();
+    let text = long_log(&made.product, 100_000);
     let begun = Instant::now();
     let log = log::parse(&Arc::new(SourceFile { name: "x".into(), text })).expect("sound");
     let trial = Trial::of(&made.product, &log);
     let taken = begun.elapsed().as_secs_f64();
-    assert_eq!(trial.results.len(), 2);
     println!("{taken:.2} s");
+    // What the log was made of.
+    let winding = made.product.heat.as_ref().expect("heat").network.inputs.capacities.winding;
+    let found = trial.identified("heat capacity of the winding").expect("identified").value;
+    assert!((found / (1.25 * winding) - 1.0).abs() < 0.02, "{found}");
     // One second in a release build; tests are built with less optimisation and share their cores.
     let most = if cfg!(debug_assertions) { 10.0 } else { 1.0 };
     assert!(taken < most, "{taken} s");
