@@ -4,6 +4,7 @@ use super::columns::{Column, TestKind};
 use super::impossible;
 use super::least_squares::{self, ENTANGLED, Fit, Model, Problem, interval};
 use super::log::Row;
+use crate::assessment::back_drive;
 use crate::product::Product;
 use crate::quantity::{self, Kind};
 use crate::ratings::motor::Circuit;
@@ -260,6 +261,14 @@ impl<'a> Bench<'a> {
             resistance: self.resistance.unwrap_or(self.circuit.resistance),
             ..self.circuit
         }
+    }
+
+    /// Drag at the rotor of the joint turning freely, as predicted \[N m\]: the motor's own and the stage's.
+    pub fn friction(&self) -> f64 {
+        let actuator = &self.product.actuator;
+        let stage = back_drive::efficiency(actuator)
+            .map_or(0.0, |efficiency| actuator.torques.drag / (self.reduction.ratio * efficiency.forward));
+        self.circuit.drag_torque + stage
     }
 
     /// Sound rows, and a result that holds the rest.

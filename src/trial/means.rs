@@ -81,8 +81,7 @@ pub fn cogging(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let (rows, mut result) = bench.sorted(rows, TestResult::new(TestKind::Cogging, READING, y));
     let known = bench.product.actuator.design.motor.cogging_torque;
     let expected = known.map(|value| share(value, BANDS.friction));
-    result.points =
-        rows.iter().map(|row| point(row, 0.0, needed(row, Column::Torque).abs(), expected)).collect();
+    result.points = rows.iter().map(|row| point(row, 0.0, torque(row).abs(), expected)).collect();
     number_points(&mut result);
     if let Some(fit) = mean(&mut result, known.unwrap_or(0.01)) {
         let measure = Measure::Of(Kind::Torque);

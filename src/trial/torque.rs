@@ -7,7 +7,6 @@ use super::bench::{
 use super::columns::{Column, TestKind};
 use super::least_squares::Fit;
 use super::log::Row;
-use crate::assessment::back_drive;
 use crate::quantity::{Kind, format_number};
 use crate::ratings::motor::saturation;
 
@@ -194,14 +193,11 @@ pub fn free_run(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
         Axis { name: "friction at the rotor", unit: "mN m", factor: 1e-3 },
     ];
     let (rows, mut result) = bench.sorted(rows, TestResult::new(TestKind::FreeRun, x, y));
-    let actuator = &bench.product.actuator;
     let circuit = bench.measured_circuit();
     if bench.torque_constant.is_none() {
         result.remarks.push("Torque from the current by the file's Kv: no spin test.".into());
     }
-    let stage = back_drive::efficiency(actuator)
-        .map_or(0.0, |efficiency| actuator.torques.drag / (bench.reduction.ratio * efficiency.forward));
-    let expected = bench.circuit.drag_torque + stage;
+    let expected = bench.friction();
     let speeds: Vec<f64> =
         rows.iter().map(|row| needed(row, Column::Speed).abs() * bench.reduction.ratio).collect();
     for (row, speed) in rows.iter().zip(&speeds) {
