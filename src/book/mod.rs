@@ -3,6 +3,7 @@
 //!
 //! - [`page`]: head, contents, chapters in order
 //! - [`glance`], [`printing`], [`parts_list`], [`assembling`], [`sheets`], [`performance`], [`trying`], [`checking`], [`cautions`]: chapters
+//! - [`trial_page`]: a trial, as a page of its own in the same style
 //! - [`view`]: the 3D view and the bodies it shows
 //! - [`picture`]: pictures of bodies; [`plot`]: curves; [`base64`]: bytes as text; [`text`]: words with emphasis
 
@@ -19,6 +20,7 @@ mod plot;
 mod printing;
 mod sheets;
 mod text;
+pub mod trial_page;
 mod trying;
 mod view;
 

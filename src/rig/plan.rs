@@ -89,6 +89,11 @@ pub fn plan(product: &Product, sizes: &Sizes) -> Vec<Step> {
     ]
 }
 
+/// Highest torque of the stiffness test \[N m\].
+pub fn twist(product: &Product, sizes: &Sizes) -> f64 {
+    Frame { product, sizes, bench: Bench::of(product) }.twist()
+}
+
 struct Frame<'a> {
     product: &'a Product,
     sizes: &'a Sizes,
@@ -478,7 +483,7 @@ impl Frame<'_> {
                 let design = &self.product.actuator.design;
                 step.supply = self.limited(self.stalled(held.current));
                 step.how.push_str(&format!(
-                    " Stop when the winding is at {:.0} degC or the plastic looks or smells warm: its limit is {:.0} degC.",
+                    " Stop when the winding is at {:.0} degC or the mount, and so the plastic on it, at {:.0} degC.",
                     design.motor.winding_limit, self.plastic_limit()
                 ));
             }

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::parts::RigPart;
-use super::plan::{Expected, Step, cautions, grams};
+use super::plan::{Expected, Step, cautions, grams, twist};
 use super::rating::RigCheck;
 use super::sizes::{DIAL_STEM, FOOT_THREAD, Sizes};
 use crate::checks::Verdict;
@@ -95,15 +95,16 @@ impl Rig<'_> {
                 number(DIAL_STEM)
             ),
             format!(
-                "a scale with a tare for at least {} kg, not higher than {:.0} mm; a hanging scale for a few kilograms; thermocouples for winding and mount",
+                "a scale with a tare for at least {} kg, not higher than {:.0} mm; a hanging scale for at least {} kg; thermocouples for winding and mount",
                 number(1.2e-3 * grams(self.product.actuator.torques.output, self.last_mark())),
-                self.sizes.stand.axis_height - self.sizes.foot.diameter / 2.0
+                self.sizes.stand.axis_height - self.sizes.foot.diameter / 2.0,
+                number(1.2e-3 * grams(twist(self.product, self.sizes), self.last_mark()))
             ),
         ];
         if let Some(lock) = &self.sizes.lock {
             let (adapter, service) = (&joints.adapter_to_rotor, &joints.service);
             lines.push(format!(
-                "for the input lock, which takes the actuator's own screws: {} inserts {} of {} mm, {} inserts {}, {} inserts {}",
+                "for the input lock, which takes the actuator's own screws: {} inserts {} of {} mm for its floor, {} inserts {} for its rim, {} inserts {} for its back",
                 adapter.count,
                 adapter.thread,
                 number(lock.adapter_insert.length),

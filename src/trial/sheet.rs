@@ -34,7 +34,7 @@ fn head() -> Vec<String> {
 }
 
 /// What to know about a test, one sentence a line.
-fn lines(result: &TestResult) -> Vec<String> {
+pub fn lines(result: &TestResult) -> Vec<String> {
     let mut lines = Vec::new();
     let [inside, judged] = result.within();
     let count = result.points.len();
