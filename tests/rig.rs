@@ -82,6 +82,55 @@ fn volumes_are_those_of_their_plain_shapes() {
     }
 }
 
+/// The lever's section between its pockets and marks, counted square by square from the sizes alone: hub, arm, end, tail, holes.
+#[test]
+fn the_lever_has_the_area_of_its_plain_shapes() {
+    const SQUARE: f64 = 0.1;
+    for name in [SHOULDER, WRIST, MAST] {
+        let made = made(name);
+        let sizes = Sizes::of(&made.product.actuator).expect("sizes");
+        let (lever, output) = (&sizes.lever, &made.product.actuator.joints.output);
+        let within = |x: f64, y: f64, cx: f64, cy: f64, diameter: f64| {
+            (x - cx).powi(2) + (y - cy).powi(2) < diameter * diameter / 4.0
+        };
+        let end = lever.length - lever.width / 2.0;
+        let holes: Vec<[f64; 3]> = output
+            .angles()
+            .map(|angle| [output.radius() * angle.cos(), output.radius() * angle.sin(), lever.clearance])
+            .chain(lever.marks.iter().map(|mark| [*mark, 0.0, lever.mark_hole]))
+            .chain([[0.0, 0.0, lever.bore]])
+            .collect();
+        // Along the tail from 6 mm at the axis to 4 mm ten before the dial, then straight for fifteen.
+        let tail_half = |y: f64| {
+            let straight = lever.tail - 10.0;
+            if y < straight { 6.0 - 2.0 * y / straight } else { 4.0 }
+        };
+        let mut count = 0_u64;
+        let columns = ((lever.length + lever.hub_diameter) / SQUARE) as i64;
+        let lines = ((lever.tail + lever.hub_diameter + 10.0) / SQUARE) as i64;
+        for column in 0..columns {
+            let x = -lever.hub_diameter / 2.0 - 1.0 + (column as f64 + 0.5) * SQUARE;
+            for line in 0..lines {
+                let y = -lever.hub_diameter / 2.0 - 1.0 + (line as f64 + 0.5) * SQUARE;
+                let arm = (0.0..end).contains(&x) && y.abs() < lever.width / 2.0;
+                let tail = (0.0..lever.tail + 5.0).contains(&y) && x.abs() < tail_half(y);
+                let solid = arm
+                    || tail
+                    || within(x, y, 0.0, 0.0, lever.hub_diameter)
+                    || within(x, y, end, 0.0, lever.width);
+                let hole = holes.iter().any(|[cx, cy, diameter]| within(x, y, *cx, *cy, *diameter));
+                count += u64::from(solid && !hole);
+            }
+        }
+        let counted = count as f64 * SQUARE * SQUARE;
+        let parts = rig::parts(&made.product.actuator, &sizes).expect("parts");
+        let stack = &parts.iter().find(|part| part.name == "lever").expect("there").made.part.stack;
+        let area = stack.region_at(1.0).expect("section").area();
+        // Outlines of some 600 mm cut squares of a hundredth of a square millimetre: errors of a few of them.
+        assert!((counted / area - 1.0).abs() < 2e-4, "{name}: {counted} counted, {area}");
+    }
+}
+
 /// Rig and actuator fit: holes where the actuator's are, bodies that keep out of each other, and a lock that fails to when it is moved.
 #[test]
 fn the_rig_fits_the_actuator() {

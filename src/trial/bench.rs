@@ -133,6 +133,9 @@ impl Identified {
     }
 }
 
+/// How the remark begins on a test without a fit.
+pub const NOTHING: &str = "Nothing is identified";
+
 /// A reading that physics rules out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Impossible {
@@ -198,7 +201,7 @@ impl TestResult {
         let fit = match least_squares::fit(&Problem { measured: &measured, start, scale, step, model }) {
             Ok(fit) => fit,
             Err(why) => {
-                self.remarks.push(format!("Nothing is identified: {why}."));
+                self.remarks.push(format!("{NOTHING}: {why}."));
                 return None;
             }
         };

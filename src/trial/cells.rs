@@ -102,7 +102,8 @@ fn cells(line: &str, separator: Separator) -> Vec<Range<usize>> {
     let ends = line.bytes().enumerate().map(|(at, byte)| (at, Some(byte))).chain([(line.len(), None)]);
     for (at, byte) in ends {
         match byte {
-            Some(b'"') => quoted = !quoted,
+            // As the reader: a quote opens at the cell's very begin only.
+            Some(b'"') if quoted || at == begin => quoted = !quoted,
             Some(byte) if byte != separator.byte() || quoted => {}
             _ => {
                 let cell = line.get(begin..at).unwrap_or("");

@@ -68,6 +68,9 @@ fn no_load(row: &Row) -> Option<String> {
 
 fn torque(bench: &Bench, row: &Row) -> Option<String> {
     let (torque, current) = (row.torque()?, row.get(Column::Current)?);
+    if let Some(why) = too_much(bench, current) {
+        return Some(why);
+    }
     let constant = bench.measured_circuit().torque_constant;
     let lossless = constant * current.abs() * bench.reduction.ratio;
     let most = OVER_LOSSLESS * lossless + FRICTION * bench.product.actuator.torques.output;
@@ -79,13 +82,18 @@ fn torque(bench: &Bench, row: &Row) -> Option<String> {
 }
 
 fn free_run(bench: &Bench, row: &Row) -> Option<String> {
-    let (current, limit) = (row.get(Column::Current)?, bench.circuit.current_limit);
-    let too_much = || format!("{current:.1} A, though the drive gives {limit:.1} A at most; a unit?");
-    if current.abs() > OVER_LIMIT * limit {
-        return Some(too_much());
+    if let Some(why) = too_much(bench, row.get(Column::Current)?) {
+        return Some(why);
     }
     let supply = bench.product.heat.as_ref().ok()?.supply;
     too_fast(bench, row.get(Column::Speed)?, supply)
+}
+
+/// A phase current that neither motor nor drive allow.
+fn too_much(bench: &Bench, current: f64) -> Option<String> {
+    let limit = bench.circuit.current_limit;
+    (current.abs() > OVER_LIMIT * limit)
+        .then(|| format!("{current:.1} A, though the limit is {limit:.1} A; a unit?"))
 }
 
 fn cogging(bench: &Bench, row: &Row) -> Option<String> {

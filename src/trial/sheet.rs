@@ -12,8 +12,8 @@ const MOST_LINES: usize = 20;
 
 /// How the intervals come about, in a few sentences.
 pub const METHOD: &str = "Least squares (Levenberg-Marquardt); intervals of 95 % from the Jacobian's covariance and Student's t. They hold the scatter of the \
-readings alone: an error of scale, lever or thermometer comes on top. Outliers: modified z-score over 3.5 about a fit with Huber's weights (Iglewicz and \
-Hoaglin), from ten readings on; they stay in the table and out of the fit. Bands of the prediction: torque 10 %, Kv and resistance 10 %, temperature \
+readings alone: an error of scale, lever or thermometer comes on top. Outliers: modified z-score about a fit with Huber's weights (Iglewicz and \
+Hoaglin) over 3.5 and over what chance gives in one log of twenty, from ten readings on; they stay in the table and out of the fit. Bands of the prediction: torque 10 %, Kv and resistance 10 %, temperature \
 10 K, back-drive by a factor of 1.5 (2.25 before the drag was measured), backlash by 2, friction 50 % (common practice, no source).";
 
 /// Shown wherever someone may go back to the bench.

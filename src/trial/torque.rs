@@ -32,7 +32,14 @@ pub fn torque(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let ways = ways(&currents);
     for (row, current) in rows.iter().zip(&currents) {
         let expected = bench.reduction.output(bench.circuit.torque(*current));
-        result.points.push(point(row, *current, torque_of(row), Some(share(expected, BANDS.torque))));
+        // The saturation's curve ends at the limit.
+        let known = current.abs() <= limit;
+        result.points.push(point(
+            row,
+            *current,
+            torque_of(row),
+            known.then(|| share(expected, BANDS.torque)),
+        ));
     }
     let highest = currents.iter().fold(0.0, |most: f64, current| most.max(current.abs()));
     let saturates = highest >= SATURATES * limit;

@@ -1,6 +1,7 @@
 //! The demo designs, for the tests.
 #![allow(dead_code)] // Each test binary uses its part of this.
 
+pub mod heat;
 pub mod published;
 pub mod synthetic;
 

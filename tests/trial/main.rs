@@ -246,6 +246,7 @@ fn impossible_readings_of_each_kind() {
         row(3, TestKind::Resistance, &[(Column::Current, 2.0), (Column::Voltage, -1.0)]),
         row(4, TestKind::NoLoad, &[(Column::RotorSpeed, 50.0), (Column::Current, -1.0)]),
         row(5, TestKind::Torque, &[(Column::Current, 2.0), (Column::Torque, 900.0)]),
+        row(14, TestKind::Torque, &[(Column::Current, 2000.0), (Column::Torque, 1.2)]),
         row(6, TestKind::Torque, &[(Column::Current, 2.0), (Column::Force, 9.0), (Column::Lever, -100.0)]),
         row(7, TestKind::FreeRun, &[(Column::Current, 500.0), (Column::Speed, 5.0)]),
         row(8, TestKind::FreeRun, &[(Column::Current, 1.0), (Column::Speed, 500.0)]),
@@ -264,7 +265,7 @@ fn impossible_readings_of_each_kind() {
         trial.results.iter().flat_map(|result| &result.impossible).map(|one| one.line).collect();
     let mut sorted = named.clone();
     sorted.sort_unstable();
-    assert_eq!(sorted, (2..=13).collect::<Vec<usize>>(), "{trial:#?}");
+    assert_eq!(sorted, (2..=14).collect::<Vec<usize>>(), "{trial:#?}");
     assert!(trial.results.iter().all(|result| result.identified.is_empty()));
 }
 
@@ -276,8 +277,9 @@ fn a_unit_that_is_off_all_over_is_told() {
         .map(|k| {
             let current = f64::from(k);
             Row::new(k as usize, TestKind::Torque)
-                .with(Column::Current, 1000.0 * current)
-                .with(Column::Torque, 0.6 * current)
+                .with(Column::Current, current)
+                // In kgf m where the head says N m.
+                .with(Column::Torque, 0.6 * current / 9.81)
         })
         .collect();
     let trial = Trial::of(&made.product, &Log { rows });

@@ -79,16 +79,21 @@ fn wasilewskis_actuator() {
     assert!(lost > 0.12 && lost < 0.33, "{lost}");
     let efficiency = value(&trial, "efficiency of the stage");
     assert!(efficiency > 0.8 && efficiency < 0.95, "{efficiency}");
-    // 35 K over the air by 1.5 49 0.1153 (1 + 0.00393 40) = 9.81 W: 3.57 K/W in all, of whatever parts. The mount's part is told at 40 K of
-    // its own rise and falls a little with it.
+    // 35 K over the air by 1.5 49 0.1153 (1 + 0.00393 40) = 9.81 W: 3.57 K/W in all. One temperature and one time constant don't tell the
+    // winding's part, which is held as the design has it. The mount's is told at 40 K of its own rise and falls a little with it.
     let heat = copper_loss(7.0, 0.1153) * resistance_ratio(60.0);
-    let all = value(&trial, "resistance winding to mount") + value(&trial, "resistance mount to air");
+    let held = made.product.heat.as_ref().expect("heat").network.inputs.winding_to_mount;
+    let winding = trial.identified("resistance winding to mount").map_or(held, |found| found.value);
+    let all = winding + value(&trial, "resistance mount to air");
     assert!((all / (35.0 / heat) - 1.0).abs() < 0.1, "{all} K/W, published {}", 35.0 / heat);
-    // The published course, a single exponential, is followed to two kelvin.
+    // The end is the published one to a kelvin and a half; 63 % of the rise after 16 min to a quarter of that time, as the held part leaves open.
     let warming = trial.result(TestKind::Heat).expect("heat");
-    let off = warming.points.iter().map(|point| (point.measured - point.fitted.expect("fitted")).abs());
-    let most = off.fold(0.0, f64::max);
-    assert!(most < 2.0, "{most} K");
+    let fitted: Vec<[f64; 2]> =
+        warming.points.iter().map(|point| [point.x, point.fitted.expect("fitted")]).collect();
+    let last = fitted.last().expect("readings")[1];
+    assert!((last - 60.0).abs() < 1.5, "{last} degC in the end");
+    let [reached, _] = fitted.iter().find(|point| point[1] >= 25.0 + 0.632 * (last - 25.0)).expect("warms");
+    assert!((reached / 960.0 - 1.0).abs() < 0.25, "{reached} s, published 960");
     // Not published, so not identified: friction at rest (one way only), backlash, stiffness.
     assert!(trial.identified("friction at rest, at the output").is_none());
     for kind in [TestKind::Backlash, TestKind::Stiffness, TestKind::FreeRun] {
@@ -163,17 +168,18 @@ fn a_published_efficiency_backlash_and_stiffness() {
 /// stiffness of 360 N/m that gave 266 is the controller's, of a leg: no torsion of a joint, so no row.
 #[test]
 fn a_belt_drive_of_nine_to_one() {
-    let made = shoulder();
+    let mut design = demo(SHOULDER);
+    design.motor.saturation = 0.0; // none is published, and one torque shows none
+    let made = make(&design).expect("makes");
     let mut rows = spin(300.0);
     let points = [3.0, 6.0, 9.0, 12.0].map(|current| [current, 2.5 / 12.0 * current]);
     rows.extend(torques(&made, 9.0, &points));
     let trial = Trial::of(&made.product, &Log { rows });
     let own = made.product.actuator.stage.ratio;
-    // Held saturation bends the line by 2 % at a third of the limit.
     let per_ampere = value(&trial, "torque per ampere at the output") * 9.0 / own;
-    assert!((per_ampere / (2.5 / 12.0) - 1.0).abs() < 0.02, "{per_ampere}");
+    assert!((per_ampere / (2.5 / 12.0) - 1.0).abs() < 1e-6, "{per_ampere}");
     assert!((value(&trial, "torque constant, per peak phase ampere") - 8.27 / 300.0).abs() < 1e-5);
     // 2.5 of 9 12 0.02757 = 2.98 N m: what belt and motor lose together; of the paper's own 2.7, 93 %.
     let efficiency = value(&trial, "efficiency of the stage");
-    assert!((efficiency - 2.5 / 2.98).abs() < 0.02, "{efficiency}");
+    assert!((efficiency - 2.5 / 2.978).abs() < 1e-3, "{efficiency}");
 }
