@@ -60,6 +60,12 @@ pub fn back_driven(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
                 measure.text(through.value)
             )
         });
+        if drag <= 0.0 {
+            result.remarks.push(
+                "A stage that drives doesn't have a negative drag: the motor's drag, the pull or its lever is off; nothing is written back."
+                    .into(),
+            );
+        }
         result.identified.push(if drag > 0.0 {
             own.written("gearset.drag", measure.text(drag))
         } else {

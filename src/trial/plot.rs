@@ -24,7 +24,7 @@ text{font-family:sans-serif;font-size:3px;fill:var(--ink,#1d2428)}.head{font-siz
 .halo{paint-order:stroke;stroke:var(--sheet,#fff);stroke-width:1px;stroke-linejoin:round}
 svg>rect:first-of-type{fill:var(--sheet,#fff)}
 .window{fill:none;stroke:var(--soft,#4d585e);stroke-width:.25px}.grid{fill:none;stroke:var(--rule,#cfd3d0);stroke-width:.15px}
-.band{fill:var(--series-1,#0b5a66);fill-opacity:.14;stroke:none}
+.bands{opacity:.14}.band{fill:var(--series-1,#0b5a66);stroke:none}
 .predicted{fill:none;stroke:var(--series-1,#0b5a66);stroke-width:.5px;stroke-dasharray:2.4 1}
 .fitted{fill:none;stroke:var(--series-2,#a3481d);stroke-width:.5px}
 .measured{fill:var(--sheet,#fff);stroke:var(--ink,#1d2428);stroke-width:.25px}
@@ -45,17 +45,21 @@ pub fn svg(result: &TestResult) -> String {
     let ys = Scale::of(result.y, [BOTTOM, TOP], values);
     frame(&mut canvas, &xs, &ys);
     let drawn: Vec<Vec<&Reading>> = (0..result.series.len()).map(|series| picked(result, series)).collect();
+    // Faded as one: where bands lie over each other they aren't darker.
+    canvas.open("class=\"bands\"");
+    for points in &drawn {
+        band(&mut canvas, points, &xs, &ys);
+    }
+    canvas.close();
     for points in &drawn {
         lines(&mut canvas, points, &xs, &ys);
     }
     // Readings over all lines, so that none is hidden.
-    for (points, name) in drawn.iter().zip(&result.series) {
-        for point in points {
-            mark(&mut canvas, point, Point::new(xs.at(point.x), ys.at(point.measured)));
-        }
-        if let Some(last) = points.last().filter(|_| !name.is_empty()) {
-            canvas.text("halo end", Point::new(xs.at(last.x) - 1.5, ys.at(last.measured) - 2.5), name);
-        }
+    for point in drawn.iter().flatten() {
+        mark(&mut canvas, point, Point::new(xs.at(point.x), ys.at(point.measured)));
+    }
+    for (series, name) in result.series.iter().enumerate().filter(|(_, name)| !name.is_empty()) {
+        label(&mut canvas, &drawn, series, name, (&xs, &ys));
     }
     canvas.finish_styled(SHEET[0], SHEET[1], title, STYLE)
 }
@@ -73,18 +77,48 @@ fn picked(result: &TestResult, series: usize) -> Vec<&Reading> {
         .collect()
 }
 
-/// Band, prediction, fit.
-fn lines(canvas: &mut Canvas, points: &[&Reading], xs: &Scale, ys: &Scale) {
-    let line = |which: usize| -> Vec<Point> {
-        let there = points.iter().filter_map(|point| Some((point.x, *point.predicted?.get(which)?)));
-        there.map(|(x, y)| Point::new(xs.at(x), ys.at(y))).collect()
-    };
-    let (low, high) = (line(1), line(2));
+/// The prediction or an end of its band, across the whole plot where all readings are at one place.
+fn predicted(points: &[&Reading], which: usize, xs: &Scale, ys: &Scale) -> Vec<Point> {
+    let there = points.iter().filter_map(|point| Some((point.x, *point.predicted?.get(which)?)));
+    let line: Vec<Point> = there.map(|(x, y)| Point::new(xs.at(x), ys.at(y))).collect();
+    match (line.first(), line.last()) {
+        (Some(first), Some(last)) if (last.x - first.x).abs() < RADIUS => {
+            vec![Point::new(LEFT, first.y), Point::new(RIGHT, last.y)]
+        }
+        _ => line,
+    }
+}
+
+fn band(canvas: &mut Canvas, points: &[&Reading], xs: &Scale, ys: &Scale) {
+    let (low, high) = (predicted(points, 1, xs, ys), predicted(points, 2, xs, ys));
     let around: Vec<Point> = low.iter().chain(high.iter().rev()).copied().collect();
     curve(canvas, "band", &around);
-    curve(canvas, "predicted", &line(0));
+}
+
+/// Prediction and fit.
+fn lines(canvas: &mut Canvas, points: &[&Reading], xs: &Scale, ys: &Scale) {
+    curve(canvas, "predicted", &predicted(points, 0, xs, ys));
     let fitted = points.iter().filter_map(|point| Some(Point::new(xs.at(point.x), ys.at(point.fitted?))));
     curve(canvas, "fitted", &fitted.collect::<Vec<Point>>());
+}
+
+/// A series' name, on the side where the others aren't.
+fn label(
+    canvas: &mut Canvas,
+    drawn: &[Vec<&Reading>],
+    series: usize,
+    name: &str,
+    (xs, ys): (&Scale, &Scale),
+) {
+    let Some(points) = drawn.get(series) else { return };
+    let Some(at) = points.get(points.len() * 2 / 5) else { return };
+    let others = drawn.iter().enumerate().filter(|(other, _)| *other != series);
+    let nearest = others
+        .flat_map(|(_, points)| points)
+        .min_by(|a, b| (a.x - at.x).abs().total_cmp(&(b.x - at.x).abs()));
+    let is_under = nearest.is_some_and(|other| other.measured > at.measured);
+    let (class, place) = if is_under { ("halo", [2.0, 4.5]) } else { ("halo end", [-2.0, -2.5]) };
+    canvas.text(class, Point::new(xs.at(at.x) + place[0], ys.at(at.measured) + place[1]), name);
 }
 
 /// A ring; an outlier a cross.
@@ -134,7 +168,9 @@ fn legend(canvas: &mut Canvas, result: &TestResult) {
     if has_prediction {
         entry(canvas, "predicted, with its band", 0.0, &|canvas, at| {
             let [from, to] = across(at);
+            canvas.open("class=\"bands\"");
             canvas.rectangle("band", from - Point::new(0.0, 1.5), to + Point::new(0.0, 1.5));
+            canvas.close();
             canvas.lines("predicted", &[from, to]);
         });
     }

@@ -56,7 +56,8 @@ pub fn lines(result: &TestResult) -> Vec<String> {
         }
     }
     for impossible in result.impossible.iter().take(MOST_LINES) {
-        lines.push(format!("Impossible, left out: line {}: {}.", impossible.line, impossible.why));
+        let end = if impossible.why.ends_with('?') { "" } else { "." };
+        lines.push(format!("Impossible, left out: line {}: {}{end}", impossible.line, impossible.why));
     }
     if result.impossible.len() > MOST_LINES {
         lines.push(format!("... and {} more impossible readings.", result.impossible.len() - MOST_LINES));
