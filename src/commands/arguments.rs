@@ -32,6 +32,19 @@ pub enum Command {
         /// Design file; - is standard input
         design: PathBuf,
     },
+    /// Lay two designs side by side, differences first
+    #[command(
+        after_help = "Example: hubwright compare designs/weeder-shoulder.toml designs/weeder-wrist.toml"
+    )]
+    Compare {
+        /// First design file; - is standard input
+        a: PathBuf,
+        /// Second design file; - is standard input
+        b: PathBuf,
+        /// List what is alike too
+        #[arg(long)]
+        all: bool,
+    },
     /// Make test prints for a design's fits, gear clearance and overhangs, or take what they showed into the printer profile
     Coupons {
         /// Design file; - is standard input

@@ -1,6 +1,7 @@
 //! The command line, one file a command.
 
 pub mod check;
+pub mod compare;
 pub mod coupons;
 pub mod explain;
 pub mod found;
@@ -31,6 +32,7 @@ pub fn run() -> ExitCode {
     let answer = match arguments.command {
         Command::Make { design, out } => make::make(&design, out.as_deref()),
         Command::Check { design } => check::check(&design),
+        Command::Compare { a, b, all } => compare::compare([&a, &b], all),
         Command::Coupons { design, found: Some(found), .. } => found::found(&design, &found),
         Command::Coupons { design, out, found: None } => coupons::coupons(&design, out.as_deref()),
         Command::Size { file, write } => size::size(&file, write.as_deref()),

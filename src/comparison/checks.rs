@@ -1,0 +1,85 @@
+//! The same check on both designs.
+
+use crate::checks::{Check, Checked, Outcome, Verdict};
+use crate::pipeline::Made;
+
+use super::figures::differ;
+
+/// A check on both sides.
+#[derive(Clone)]
+pub struct CheckRow {
+    pub check: &'static Check,
+    pub outcomes: [Outcome; 2],
+}
+
+impl std::fmt::Debug for CheckRow {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("CheckRow").field("id", &self.check.id).field("outcomes", &self.outcomes).finish()
+    }
+}
+
+/// How far two outcomes differ, the gravest first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Change {
+    /// Another verdict, worse on the right.
+    Worse,
+    /// Another verdict, better on the right.
+    Better,
+    /// The same verdict with another value or limit.
+    Figures,
+    None,
+}
+
+impl CheckRow {
+    pub fn change(&self) -> Change {
+        let [left, right] = &self.outcomes;
+        if left.verdict != right.verdict {
+            return if grade(right.verdict) > grade(left.verdict) { Change::Worse } else { Change::Better };
+        }
+        let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
+            (Some(a), Some(b)) => !differ(a, b),
+            (a, b) => a.is_none() && b.is_none(),
+        };
+        if same(left.value, right.value) && same(left.limit, right.limit) {
+            Change::None
+        } else {
+            Change::Figures
+        }
+    }
+
+    pub fn differs(&self) -> bool {
+        self.change() != Change::None
+    }
+
+    /// Margins of both, where there are any.
+    pub fn margins(&self) -> [Option<f64>; 2] {
+        [self.outcomes[0].margin(), self.outcomes[1].margin()]
+    }
+}
+
+/// What doesn't apply is neither good nor bad: between holding and warning, so that a verdict lost counts as worse.
+fn grade(verdict: Verdict) -> u8 {
+    match verdict {
+        Verdict::Holds => 0,
+        Verdict::NotApplicable => 1,
+        Verdict::Warns => 2,
+        Verdict::Fails => 3,
+    }
+}
+
+/// All checks, in their usual order within each kind of change.
+pub fn rows(sides: [&Made; 2]) -> Vec<CheckRow> {
+    let of = |side: &Made, row: &Checked| {
+        side.checks.iter().find(|other| other.check.id == row.check.id).map(|found| found.outcome.clone())
+    };
+    // Both ran the same table; a check that one lacks would have nothing to stand beside.
+    let mut rows: Vec<CheckRow> = sides[0]
+        .checks
+        .iter()
+        .filter_map(|row| {
+            Some(CheckRow { check: row.check, outcomes: [row.outcome.clone(), of(sides[1], row)?] })
+        })
+        .collect();
+    rows.sort_by_key(CheckRow::change);
+    rows
+}
