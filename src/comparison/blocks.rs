@@ -3,7 +3,7 @@
 use super::Comparison;
 use super::bill::BillRow;
 use super::checks::{Change, CheckRow};
-use super::figures::{Better, FigureRow, Reading};
+use super::figures::{FigureRow, Reading};
 use super::inputs::InputRow;
 use super::parts::{PartRow, State};
 use super::sameness::TOLERANCE;
@@ -79,13 +79,39 @@ pub fn inputs(rows: &[InputRow], telling: Telling) -> Block {
     if rows.iter().any(|row| row.differs() && one_sided(row)) {
         lead.push("A value in brackets is a default.".to_string());
     }
-    let shown = telling.shown(rows, InputRow::differs);
+    let shown = folded(telling.shown(rows, InputRow::differs));
     Block {
         title: "Inputs",
         lead,
         head: telling.head("key", &[""]),
         rows: shown.iter().map(|row| Row::Cells(input_cells(row))).collect(),
     }
+}
+
+/// A print setting that several parts share stands in one line, as one writes it under `[parts.all]`.
+fn folded(rows: Vec<&InputRow>) -> Vec<InputRow> {
+    let mut kept: Vec<(InputRow, Vec<&str>)> = Vec::new();
+    for row in rows {
+        let part = row.key.strip_prefix("parts.").and_then(|rest| rest.split_once('.'));
+        let Some((part, setting)) = part else {
+            kept.push((row.clone(), Vec::new()));
+            continue;
+        };
+        let key = format!("parts.*.{setting}");
+        let alike = |one: &&mut (InputRow, Vec<&str>)| {
+            one.0.key == key && one.0.values == row.values && one.0.given == row.given
+        };
+        match kept.iter_mut().find(alike) {
+            Some((_, parts)) => parts.push(part),
+            None => kept.push((InputRow { key, ..row.clone() }, vec![part])),
+        }
+    }
+    let named = |(row, parts): (InputRow, Vec<&str>)| match parts.as_slice() {
+        [] => row,
+        [one] => InputRow { key: row.key.replace('*', one), ..row },
+        more => InputRow { key: format!("{} ({} parts)", row.key, more.len()), ..row },
+    };
+    kept.into_iter().map(named).collect()
 }
 
 fn one_sided(row: &InputRow) -> bool {
@@ -139,12 +165,25 @@ fn reading(reading: &Reading, digits: usize) -> String {
 
 /// With its digits, large ones as one reads them.
 fn number(value: f64, digits: usize) -> String {
-    if value.abs() >= 1e5 { significant(value) } else { format!("{value:.digits$}") }
+    match value.abs() {
+        // A century of hours: beyond, the number says nothing.
+        size if size >= 1e6 => "over 1 000 000".to_string(),
+        size if size >= 1e5 => significant(value),
+        _ => format!("{value:.digits$}"),
+    }
+}
+
+/// Beyond what is told as a number.
+fn is_huge(reading: &Reading) -> bool {
+    matches!(reading, Reading::Number(value) if value.abs() >= 1e6)
 }
 
 /// "+1.20 (+8 %)".
 fn change(row: &FigureRow) -> String {
     let Some(change) = row.change().filter(|_| row.differs()) else { return String::new() };
+    if row.values.iter().all(is_huge) {
+        return String::new();
+    }
     let sign = if change < 0.0 { "-" } else { "+" };
     let by = format!("{sign}{}", number(change.abs(), row.digits));
     match row.values.first() {
@@ -185,6 +224,7 @@ fn group_of(change: Change) -> &'static str {
     match change {
         Change::Worse => "Another verdict, worse",
         Change::Better => "Another verdict, better",
+        Change::Applies => "Applies to one of them",
         Change::Figures => "The same verdict, another value",
         Change::None => "Alike",
     }
@@ -234,24 +274,25 @@ pub fn parts(rows: &[PartRow], telling: Telling) -> Block {
     Block {
         title: "Printed parts",
         lead,
-        head: telling.head("part", &["what is different", "print"]),
+        head: ["part", "print", "what is different"]
+            .iter()
+            .chain(&telling.heads)
+            .map(|name| (*name).to_string())
+            .collect(),
         rows: shown.iter().map(|row| Row::Cells(part_cells(row))).collect(),
     }
 }
 
 fn part_cells(row: &PartRow) -> Vec<String> {
-    let side = |index: usize| {
-        let (size, mass) = (row.size.get(index).copied().flatten(), row.mass.get(index).copied().flatten());
-        match (size, mass) {
-            (Some([x, y, z]), Some(mass)) => format!("{x:.1} x {y:.1} x {z:.1} mm, {:.1} g", mass * 1e3),
-            _ => "-".to_string(),
-        }
+    let size = |side: usize| match row.size.get(side).copied().flatten() {
+        Some([x, y, z]) => format!("{x:.1} x {y:.1} x {z:.1} mm"),
+        None => "-".to_string(),
     };
     let print = match row.to_print() {
-        0 => String::new(),
+        0 => "-".to_string(),
         count => count.to_string(),
     };
-    vec![row.name.as_str().to_string(), side(0), side(1), what_differs(row), print]
+    vec![row.name.as_str().to_string(), print, what_differs(row), size(0), size(1)]
 }
 
 /// Why a print doesn't serve on.
@@ -259,7 +300,7 @@ pub fn what_differs(row: &PartRow) -> String {
     let mut told: Vec<String> = match &row.state {
         State::Same { .. } => Vec::new(),
         State::Changed { shape, settings } => {
-            let shape = shape.map(|[from, to]| format!("shape from {from:.1} to {to:.1} mm over the bed"));
+            let shape = shape.map(|[from, to]| format!("shape, {from:.1} to {to:.1} mm over the bed"));
             let settings =
                 settings.iter().map(|one| format!("{} {} -> {}", one.name, one.values[0], one.values[1]));
             shape.into_iter().chain(settings).collect()
@@ -280,7 +321,7 @@ pub fn bill(rows: &[BillRow], telling: Telling) -> Block {
     Block {
         title: "Bought parts",
         lead: vec![counted("bought things", rows, BillRow::differs)],
-        head: telling.head("what", &["difference", "for"]),
+        head: telling.head("what for, and what", &["difference"]),
         rows: shown.iter().map(|row| Row::Cells(bill_cells(row))).collect(),
     }
 }
@@ -294,15 +335,9 @@ fn bill_cells(row: &BillRow) -> Vec<String> {
     let uses = if row.quantity[1] > 0 { &row.uses[1] } else { &row.uses[0] };
     let material = if row.material.is_empty() { String::new() } else { format!(", {}", row.material) };
     vec![
-        format!("{} {}{material}", row.kind.as_str(), row.designation),
+        format!("{}: {}{material}", uses.join(", "), row.designation),
         row.quantity[0].to_string(),
         row.quantity[1].to_string(),
         difference,
-        uses.join(", "),
     ]
-}
-
-/// Whether a better way is known for a figure: only told where it is.
-pub fn is_judged(row: &FigureRow) -> bool {
-    row.better != Better::Open
 }

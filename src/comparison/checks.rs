@@ -25,6 +25,8 @@ pub enum Change {
     Worse,
     /// Another verdict, better on the right.
     Better,
+    /// Applies to one of them alone.
+    Applies,
     /// The same verdict with another value or limit.
     Figures,
     None,
@@ -34,6 +36,14 @@ impl CheckRow {
     pub fn change(&self) -> Change {
         let [left, right] = &self.outcomes;
         if left.verdict != right.verdict {
+            if [left.verdict, right.verdict].contains(&Verdict::NotApplicable) {
+                // One that fails where the other has nothing to judge has got worse all the same.
+                return match (grade(left.verdict), grade(right.verdict)) {
+                    (_, FAILS) => Change::Worse,
+                    (FAILS, _) => Change::Better,
+                    _ => Change::Applies,
+                };
+            }
             return if grade(right.verdict) > grade(left.verdict) { Change::Worse } else { Change::Better };
         }
         let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
@@ -57,13 +67,15 @@ impl CheckRow {
     }
 }
 
-/// What doesn't apply is neither good nor bad: between holding and warning, so that a verdict lost counts as worse.
+/// Grade of what fails.
+const FAILS: u8 = 2;
+
+/// The larger the worse; what doesn't apply is nothing to worry about.
 fn grade(verdict: Verdict) -> u8 {
     match verdict {
-        Verdict::Holds => 0,
-        Verdict::NotApplicable => 1,
-        Verdict::Warns => 2,
-        Verdict::Fails => 3,
+        Verdict::Holds | Verdict::NotApplicable => 0,
+        Verdict::Warns => 1,
+        Verdict::Fails => FAILS,
     }
 }
 

@@ -7,13 +7,17 @@
 
 pub mod bill; // lines of the bill of materials, by what is bought
 pub mod blocks; // all of it as titled tables
+pub mod carried; // what was chosen for the old motor
 pub mod checks; // the same check on both
 pub mod figures; // a number on both, and which is better where that is clear
 pub mod inputs; // resolved keys, with who gave them
+pub mod new_motor; // a design's text on another motor
+pub mod page; // for a page and a chapter
 pub mod parts; // printed parts: kept, changed, only in one
 pub mod rows; // which figures: performance, heat, masses
 pub mod sameness; // printed shapes compared, within a stated tolerance
 pub mod sizes; // which sizes: outside, heights, diameters, joints
+pub mod swap; // what a swap means for the bench
 pub mod text; // for the terminal
 pub mod tree; // for machines
 

@@ -188,6 +188,6 @@ fn least_margin(made: &Made) -> Reading {
 fn first(places: &[Place]) -> Reading {
     places.first().map_or(Reading::None, |place| {
         let at = place.torque.map_or(String::new(), |torque| format!(" at {torque:.1} N m"));
-        Reading::Text(format!("{}{at}", place.checked.check.title))
+        Reading::Text(format!("{}{at}", place.checked.check.id))
     })
 }

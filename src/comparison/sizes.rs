@@ -121,11 +121,15 @@ fn bolted(id: &str, joint: Joint, actuators: [&Actuator; 2]) -> Option<FigureRow
 }
 
 fn words(joint: &Bolting) -> String {
-    // Screws of the machine and of the link have the length these need.
-    let length = if joint.length > 0.0 { format!(" x {}", joint.length) } else { String::new() };
     let circle =
-        if joint.circle > 0.0 { format!(" on {:.2} mm", joint.circle) } else { " on the axis".to_string() };
-    format!("{} {}{length}{circle}", joint.count, joint.thread)
+        if joint.circle > 0.0 { format!("on {:.2} mm", joint.circle) } else { "on the axis".to_string() };
+    format!("{} {circle}", screws(joint))
+}
+
+/// "8 M3 x 50"; screws of the machine and of the link have the length these need.
+pub(super) fn screws(joint: &Bolting) -> String {
+    let length = if joint.length > 0.0 { format!(" x {}", joint.length) } else { String::new() };
+    format!("{} {}{length}", joint.count, joint.thread)
 }
 
 fn first_upper(text: &str) -> String {

@@ -96,6 +96,7 @@ fn check(row: &CheckRow) -> Value {
         "change": match row.change() {
             Change::Worse => "worse",
             Change::Better => "better",
+            Change::Applies => "applies to one",
             Change::Figures => "value",
             Change::None => "none",
         },
