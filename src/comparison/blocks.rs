@@ -3,10 +3,11 @@
 use super::Comparison;
 use super::bill::BillRow;
 use super::checks::{Change, CheckRow};
-use super::figures::{FigureRow, Reading};
+use super::figures::{FAR, FigureRow, Reading};
 use super::inputs::InputRow;
 use super::parts::{PartRow, State};
 use super::sameness::TOLERANCE;
+use crate::bom::Kind;
 use crate::checks::Outcome;
 use crate::export::summary::significant;
 
@@ -166,27 +167,21 @@ fn reading(reading: &Reading, digits: usize) -> String {
 /// With its digits, large ones as one reads them.
 fn number(value: f64, digits: usize) -> String {
     match value.abs() {
-        // A century of hours: beyond, the number says nothing.
-        size if size >= 1e6 => "over 1 000 000".to_string(),
+        size if size >= FAR => "over 1 000 000".to_string(),
         size if size >= 1e5 => significant(value),
         _ => format!("{value:.digits$}"),
     }
 }
 
-/// Beyond what is told as a number.
-fn is_huge(reading: &Reading) -> bool {
-    matches!(reading, Reading::Number(value) if value.abs() >= 1e6)
-}
-
 /// "+1.20 (+8 %)".
 fn change(row: &FigureRow) -> String {
     let Some(change) = row.change().filter(|_| row.differs()) else { return String::new() };
-    if row.values.iter().all(is_huge) {
-        return String::new();
-    }
     let sign = if change < 0.0 { "-" } else { "+" };
     let by = format!("{sign}{}", number(change.abs(), row.digits));
     match row.values.first() {
+        _ if row.values.iter().any(|one| matches!(one, Reading::Number(value) if *value >= FAR)) => {
+            String::new()
+        }
         // A share of a size or a temperature says nothing.
         Some(Reading::Number(from)) if *from > 0.0 && !["mm", "degC", "%"].contains(&row.unit) => {
             let share = 100.0 * change / from;
@@ -334,8 +329,10 @@ fn bill_cells(row: &BillRow) -> Vec<String> {
     };
     let uses = if row.quantity[1] > 0 { &row.uses[1] } else { &row.uses[0] };
     let material = if row.material.is_empty() { String::new() } else { format!(", {}", row.material) };
+    // An insert's name says what it is, not what for.
+    let uses = if row.kind == Kind::Insert { String::new() } else { format!("{}: ", uses.join(", ")) };
     vec![
-        format!("{}: {}{material}", uses.join(", "), row.designation),
+        format!("{uses}{}{material}", row.designation),
         row.quantity[0].to_string(),
         row.quantity[1].to_string(),
         difference,

@@ -32,6 +32,9 @@ pub enum Change {
     None,
 }
 
+/// In hand on both sides: beyond tenfold the figure says nothing more.
+const PLENTY: f64 = 10.0;
+
 impl CheckRow {
     pub fn change(&self) -> Change {
         let [left, right] = &self.outcomes;
@@ -45,6 +48,9 @@ impl CheckRow {
                 };
             }
             return if grade(right.verdict) > grade(left.verdict) { Change::Worse } else { Change::Better };
+        }
+        if self.margins().iter().all(|margin| margin.is_some_and(|margin| margin > PLENTY)) {
+            return Change::None;
         }
         let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
             (Some(a), Some(b)) => !differ(a, b),

@@ -146,18 +146,22 @@ const FIGURES: &[Figure] = &[
 
 /// All figures of both.
 pub fn rows(sides: [&Made; 2]) -> Vec<FigureRow> {
-    FIGURES
-        .iter()
-        .map(|figure| FigureRow {
-            group: figure.group,
-            id: figure.id.to_string(),
-            label: figure.label.to_string(),
-            unit: figure.unit,
-            digits: figure.digits,
-            better: figure.better,
-            values: sides.map(figure.of),
-        })
-        .collect()
+    let row = |figure: &Figure| FigureRow {
+        group: figure.group,
+        id: figure.id.to_string(),
+        label: figure.label.to_string(),
+        unit: figure.unit,
+        digits: figure.digits,
+        better: figure.better,
+        values: sides.map(figure.of),
+    };
+    FIGURES.iter().map(row).collect()
+}
+
+/// A number of one design by its name here: label, unit, value; none for a name that isn't.
+pub fn number(id: &str, made: &Made) -> Option<(&'static str, &'static str, Option<f64>)> {
+    let figure = FIGURES.iter().find(|figure| figure.id == id)?;
+    Some((figure.label, figure.unit, (figure.of)(made).number()))
 }
 
 fn of_heat(made: &Made, of: impl Fn(&Rating) -> Option<f64>) -> Reading {

@@ -106,6 +106,12 @@ pub fn rows(sides: [&Product; 2]) -> Vec<FigureRow> {
     sizes.chain(keys::JOINTS.iter().filter_map(|(id, joint)| bolted(id, *joint, actuators))).collect()
 }
 
+/// A size of one design by its name here: label, unit, value; none for a name that isn't.
+pub fn number(id: &str, actuator: &Actuator) -> Option<(&'static str, &'static str, Option<f64>)> {
+    let size = SIZES.iter().find(|size| size.id == id)?;
+    Some((size.label, size.unit, (size.of)(actuator).number()))
+}
+
 /// A joint as one buys and drills it; none where neither has it.
 fn bolted(id: &str, joint: Joint, actuators: [&Actuator; 2]) -> Option<FigureRow> {
     let found = actuators.map(|actuator| actuator.joints.iter().find(|one| one.joint == joint));
