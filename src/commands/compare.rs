@@ -39,9 +39,9 @@ fn compared(designs: [&Path; 2], all: bool, page: Option<&Path>) -> Result<Answe
     let heads = if names[0] == names[1] { LETTERS } else { names };
     let paths = designs.map(|path| path.display().to_string());
     let body = text::text(&comparison, Telling { heads, all });
+    let design = |side: usize| &loaded[side].design;
     let title = [0, 1].map(|side| {
-        let design = &loaded[side].design;
-        format!("{}  {} ({})  {}", LETTERS[side], design.name, paths[side], design.about)
+        format!("{}  {} ({})  {}", LETTERS[side], design(side).name, paths[side], design(side).about)
     });
     let mut tree = tree::tree(&comparison);
     if let Value::Object(map) = &mut tree {
@@ -52,7 +52,10 @@ fn compared(designs: [&Path; 2], all: bool, page: Option<&Path>) -> Result<Answe
     loaded.iter().for_each(|one| problems.extend(one.problems.clone()));
     let mut text = format!("{}\n\n{body}", title.join("\n"));
     if let Some(page) = page {
-        let html = page::page(&comparison, heads, &title);
+        // Where the files lie is nothing for a page that travels.
+        let subtitles =
+            [0, 1].map(|side| format!("{}: {}. {}", heads[side], design(side).name, design(side).about));
+        let html = page::page(&comparison, heads, &subtitles);
         new_file::write(page, &html).map_err(|diagnostic| (diagnostic.into(), Exit::CannotWrite))?;
         text.push_str(&format!("\n{} is written.\n", page.display()));
     }

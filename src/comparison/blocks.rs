@@ -195,6 +195,7 @@ fn change(row: &FigureRow) -> String {
 pub fn checks(rows: &[CheckRow], telling: Telling) -> Block {
     let count = |wanted: Change| rows.iter().filter(|row| row.change() == wanted).count();
     let mut lead = vec![counted("checks", rows, CheckRow::differs)];
+    lead.push("Limits stand in brackets.".to_string());
     for (change, words) in [(Change::Worse, "worse"), (Change::Better, "better")] {
         match count(change) {
             0 => {}

@@ -14,7 +14,7 @@ pub fn carried(old: &Loaded, new: &Loaded, written: &NewDesign, rows: &[InputRow
     let mut notes = Vec::new();
     notes.extend(same_name(&old.design, &new.design));
     notes.extend(dropped(&written.dropped));
-    notes.extend(no_longer_given(rows));
+    notes.extend(no_longer_given(rows, &written.dropped));
     notes.extend(peak_follows(rows));
     notes.extend(drive_limit(new));
     notes.extend(forced_screws(&old.design, new));
@@ -49,9 +49,11 @@ fn dropped(keys: &[String]) -> Option<Diagnostic> {
 }
 
 /// Keys of the motor that the old one gave and the new one leaves to estimates.
-fn no_longer_given(rows: &[InputRow]) -> Option<Diagnostic> {
+fn no_longer_given(rows: &[InputRow], dropped: &[String]) -> Option<Diagnostic> {
     let lost = rows.iter().filter(|row| row.key.starts_with("motor.") && row.given == [true, false]);
-    let keys: Vec<&str> = lost.map(|row| row.key.as_str()).collect();
+    // What stood in the design itself is told already.
+    let keys: Vec<&str> =
+        lost.map(|row| row.key.as_str()).filter(|key| !dropped.iter().any(|one| one == key)).collect();
     (!keys.is_empty()).then(|| {
         note(format!(
             "The old motor gave these, the new one doesn't, so that defaults or estimates stand in: {}",

@@ -1,9 +1,8 @@
 //! The same check on both designs.
 
 use crate::checks::{Check, Checked, Outcome, Verdict};
+use crate::export::summary::significant;
 use crate::pipeline::Made;
-
-use super::figures::differ;
 
 /// A check on both sides.
 #[derive(Clone)]
@@ -52,10 +51,8 @@ impl CheckRow {
         if self.margins().iter().all(|margin| margin.is_some_and(|margin| margin > PLENTY)) {
             return Change::None;
         }
-        let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
-            (Some(a), Some(b)) => !differ(a, b),
-            (a, b) => a.is_none() && b.is_none(),
-        };
+        // To the digits that are told: a thousandth of a margin is no change.
+        let same = |a: Option<f64>, b: Option<f64>| a.map(significant) == b.map(significant);
         if same(left.value, right.value) && same(left.limit, right.limit) {
             Change::None
         } else {

@@ -67,7 +67,7 @@ const ROUNDING: f64 = 1e-9;
 pub const FAR: f64 = 1e6;
 
 /// Whether two numbers differ by more than rounding.
-pub fn differ(a: f64, b: f64) -> bool {
+fn differ(a: f64, b: f64) -> bool {
     (a - b).abs() > ROUNDING * f64::max(1.0, f64::max(a.abs(), b.abs()))
 }
 

@@ -34,7 +34,7 @@ pub fn page(comparison: &Comparison, heads: [&str; 2], titles: &[String; 2]) -> 
                     @for title in titles { p { (title) } }
                 }
                 nav aria-label="Contents" {
-                    ol { @for one in &differing { li { a href={ "#" (anchor(one)) } { (one.title) } } } }
+                    ol { @for one in &differing { li { a href={ "#" (anchor(one)) } { (one.title) } @if let Some(counted) = one.lead.first() { ": " (counted) } } } }
                 }
                 main {
                     @for (one, whole) in differing.iter().zip(&everything) {

@@ -87,7 +87,7 @@ impl<'a> Swap<'a> {
     pub fn text(&self, folder: &str) -> String {
         let mut told = format!("{}\n\n", self.title());
         told.push_str(&format!("  made      {} parts into {folder}\n", self.new.made.product.parts.len()));
-        for (name, words) in self.answers() {
+        for ([name, _], words) in self.answers() {
             told.push_str(&format!("  {name:<9} {words}\n"));
         }
         told.push('\n');
@@ -96,21 +96,23 @@ impl<'a> Swap<'a> {
     }
 
     fn title(&self) -> String {
-        let [old, new] = self.heads();
         let names = &self.comparison.names;
-        format!("{}: {} on {new}, before on {old}", names[1], names[0])
+        match [self.old, self.new].map(|side| side.loaded.design.motor.name.as_str()) {
+            [old, new] if old == new => format!("{} is {} on another motor called {new}", names[1], names[0]),
+            [old, new] => format!("{} is {} on {new} instead of {old}", names[1], names[0]),
+        }
     }
 
-    /// The questions one has, answered in a line each.
-    fn answers(&self) -> Vec<(&'static str, String)> {
+    /// The questions one has, answered in a line each: in a word for the terminal, and in words.
+    fn answers(&self) -> Vec<([&'static str; 2], String)> {
         let parts = &self.comparison.parts;
         let kept: Vec<&str> = parts.iter().filter(|row| row.is_same()).map(|row| row.name.as_str()).collect();
         let kept = if kept.is_empty() { "no printed part".to_string() } else { kept.join(", ") };
         vec![
-            ("keep", kept),
-            ("print", to_print(parts, self.new.made)),
-            ("buy", to_buy(&self.comparison.bill)),
-            ("checks", verdicts(self.new.made)),
+            (["keep", "Prints that serve on"], kept),
+            (["print", "To print"], to_print(parts, self.new.made)),
+            (["buy", "To buy"], to_buy(&self.comparison.bill)),
+            (["checks", "Checks"], verdicts(self.new.made)),
         ]
     }
 
@@ -138,7 +140,7 @@ impl<'a> Swap<'a> {
     pub fn chapter(&self) -> Markup {
         html! {
             p { (self.title()) "." }
-            dl.figures { @for (name, words) in self.answers() { div { dt { (name) } dd { (words) } } } }
+            dl.figures { @for ([_, name], words) in self.answers() { div { dt { (name) } dd { (words) } } } }
             @if !self.notes.is_empty() {
                 h3 { "To look at" }
                 ul { @for note in self.notes { li { (note.message) @if !note.hint.is_empty() { ": " (note.hint) } } } }
