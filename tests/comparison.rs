@@ -497,37 +497,57 @@ fn a_design_written_elsewhere_still_finds_its_files() {
 #[test]
 fn what_was_chosen_for_the_old_motor_is_told() {
     let bench = Bench::new();
-    let forced = bench
+    let chosen = bench
         .read(S)
-        .replace("[fasteners]", "[fasteners]\nadapter-to-rotor = { length = \"12 mm\" }")
+        .replace("[fasteners]", "[fasteners]\nmotor-to-mount = { length = \"8 mm\" }")
         .replace(
             "from = \"motors/disc-86.toml\"",
             "from = \"motors/disc-86.toml\"\ncogging_torque = \"20 mN m\"\nno_load_current = \"0.9 A\"",
         )
         .replace("peak_torque  = \"16 N m\"     # tearing a root out with the arm stretched\n", "");
-    bench.put("designs/forced.toml", &forced);
-    // Threads half as deep: the forced screw would meet the winding.
-    let shallow = bench
-        .read(DISC_70)
-        .replace("circle = \"28 mm\", depth = \"4 mm\"", "circle = \"28 mm\", depth = \"2.6 mm\"")
-        .replace("current_limit     = \"40 A\"", "current_limit     = \"30 A\"");
-    bench.put("designs/motors/shallow.toml", &shallow);
+    bench.put("designs/chosen.toml", &chosen);
+    let stator = |depth: &str| {
+        bench
+            .read(DISC_70)
+            .replace(
+                "circle = \"30 mm\", depth = \"5 mm\"",
+                &format!("circle = \"30 mm\", depth = \"{depth}\""),
+            )
+            .replace("current_limit     = \"40 A\"", "current_limit     = \"30 A\"")
+            .replace("winding_limit     = \"120 degC\"\n", "")
+    };
+    // Threads so deep that a longer screw than the forced one would be taken.
+    bench.put("designs/motors/deep.toml", &stator("9 mm"));
+    let said = bench.run(&["swap", "designs/chosen.toml", "--motor", "designs/motors/deep.toml"]);
+    assert!(said.code < 2, "{}", said.err);
+    for told in [
+        "put over: motor.cogging_torque, motor.no_load_current",
+        "defaults or estimates stand in: motor.winding_limit",
+        "it follows from the motor, 21.5 N m before, 16.1 N m now",
+        "40 A, is over the motor's 30 A",
+        "fasteners.motor-to-mount was forced where the old motor would take 4 M3 x 8; this one would take 4 M3 x 12",
+    ] {
+        assert!(said.err.contains(told), "wanted {told:?} in {}", said.err);
+    }
+    // And so shallow that the forced one would meet the winding: it can't be laid out, and why is told with the rest.
+    bench.put("designs/motors/shallow.toml", &stator("3 mm"));
     let said = bench.run(&[
         "swap",
-        "designs/forced.toml",
+        "designs/chosen.toml",
         "--motor",
         "designs/motors/shallow.toml",
         "--out",
         "none",
     ]);
-    assert!(said.err.contains("motor.cogging_torque, motor.no_load_current"), "{}", said.err);
-    assert!(said.err.contains("it follows from the motor"), "{}", said.err);
-    if said.code == 2 {
-        assert!(said.err.contains("Without the forced screws of fasteners.adapter-to-rotor"), "{}", said.err);
-        assert!(!bench.path("none").exists());
-    } else {
-        assert!(said.err.contains("fasteners.adapter-to-rotor"), "{}", said.err);
+    assert_eq!(said.code, 2, "{}{}", said.out, said.err);
+    for told in [
+        "the stator's thread takes 3.0",
+        "Without the forced screws of fasteners.motor-to-mount the design can be laid out on this motor, with 4 M3 x 6",
+        "put over: motor.cogging_torque",
+    ] {
+        assert!(said.err.contains(told), "wanted {told:?} in {}", said.err);
     }
+    assert!(!bench.path("none").exists());
 }
 
 #[test]

@@ -15,7 +15,7 @@ pub fn carried(old: &Loaded, new: &Loaded, written: &NewDesign, rows: &[InputRow
     notes.extend(same_name(&old.design, &new.design));
     notes.extend(dropped(&written.dropped));
     notes.extend(no_longer_given(rows, &written.dropped));
-    notes.extend(peak_follows(rows));
+    notes.extend(peak_follows(rows, [&old.design, &new.design]));
     notes.extend(drive_limit(new));
     notes.extend(forced_screws(&old.design, new));
     notes
@@ -65,17 +65,14 @@ fn no_longer_given(rows: &[InputRow], dropped: &[String]) -> Option<Diagnostic> 
 }
 
 /// A peak torque that nobody asked for is what the motor gives.
-fn peak_follows(rows: &[InputRow]) -> Option<Diagnostic> {
+fn peak_follows(rows: &[InputRow], designs: [&Design; 2]) -> Option<Diagnostic> {
     const PEAK: &str = "requirement.peak_torque";
-    let row = rows.iter().find(|row| row.key == PEAK && row.follows())?;
-    let [old, new] = [0, 1].map(|side| row.values.get(side).cloned().flatten().unwrap_or_default());
-    Some(
-        note(format!(
-            "The design asks for no peak torque: it follows from the motor, {old} before, {new} now"
-        ))
-        .key(PEAK)
-        .hint("requirement.peak_torque keeps it"),
-    )
+    rows.iter().find(|row| row.key == PEAK && row.follows())?;
+    let [old, new] = designs.map(|design| design.requirement.peak_torque);
+    let message = format!(
+        "The design asks for no peak torque: it follows from the motor, {old:.1} N m before, {new:.1} N m now"
+    );
+    Some(note(message).key(PEAK).hint("requirement.peak_torque keeps it"))
 }
 
 /// The current of drive and motor: the smaller one counts.
