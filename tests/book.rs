@@ -21,8 +21,8 @@ fn made(name: &str) -> (Made, Solids) {
 fn the_book_is_whole_and_loads_nothing() {
     let (made, solids) = made(SHOULDER);
     let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\"/>";
-    let page = book(&made, &solids, &[Drawing::mesh(svg)]);
-    assert_eq!(page, book(&made, &solids, &[Drawing::mesh(svg)]));
+    let page = book(&made, &solids, &[Drawing::mesh(svg)], None);
+    assert_eq!(page, book(&made, &solids, &[Drawing::mesh(svg)], None));
     assert!(page.len() < 6_000_000, "{} bytes", page.len());
     for checked in &made.checks {
         assert!(page.contains(&format!("id=\"check-{}\"", checked.check.id)), "{}", checked.check.id);
@@ -57,7 +57,7 @@ fn words_of_the_design_are_escaped() {
     design.about = "<script>alert(1)</script> & \"more\"".to_string();
     design.motor.name = "<img src=x>".to_string();
     let made = make(&design).expect("makes");
-    let page = book(&made, &made.solids().expect("solids"), &[]);
+    let page = book(&made, &made.solids().expect("solids"), &[], None);
     assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp; "));
     assert!(!page.contains("<script>alert") && !page.contains("<img src=x>"));
     assert!(!page.contains("id=\"drawings\""), "no empty chapter");

@@ -19,10 +19,12 @@ mod picture;
 mod plot;
 mod printing;
 mod sheets;
-mod text;
+pub(crate) mod text; // also for other pages
 pub mod trial_page;
 mod trying;
 mod view;
+
+use maud::Markup;
 
 use crate::pipeline::{Made, Solids};
 
@@ -45,7 +47,7 @@ impl<'a> Drawing<'a> {
     }
 }
 
-/// The page; `drawings` in their order.
-pub fn book(made: &Made, solids: &Solids, drawings: &[Drawing]) -> String {
-    page::page(made, solids, drawings).into_string()
+/// The page; `drawings` in their order; `changed`: against an earlier design, if there is one.
+pub fn book(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<Markup>) -> String {
+    page::page(made, solids, drawings, changed).into_string()
 }
