@@ -11,24 +11,30 @@ use serde_json::Value;
 
 use super::{Answer, Exit};
 use crate::diagnostic::{Code, Diagnostic, Problems};
+use crate::robot::{self, Asked, Onlooker, Robot};
 use crate::search::run::Progress;
 use crate::search::{self, Found, Space, Watch, picture, table};
 
-/// Searches; with `write`, the first choice becomes a design file and the scatter a page beside it.
+/// Searches a joint or a whole robot.
 pub fn size(file: &Path, write: Option<&Path>) -> Answer {
-    let space = match search::load(file) {
-        Ok(space) => space,
-        Err(problems) => return Answer::refused(problems, Exit::WrongInput),
-    };
+    match robot::load(file) {
+        Ok(Asked::Joint(space)) => size_joint(&space, write),
+        Ok(Asked::Robot(robot)) => size_robot(&robot, write),
+        Err(problems) => Answer::refused(problems, Exit::WrongInput),
+    }
+}
+
+/// With `write`, the first choice becomes a design file and the scatter a page beside it.
+fn size_joint(space: &Space, write: Option<&Path>) -> Answer {
     if let Some(target) = write {
-        let problems = refused_targets(&space, target);
+        let problems = refused_targets(space, target);
         if problems.has_errors() {
             return Answer::refused(problems, Exit::WrongInput);
         }
     }
-    let found = searched(&space);
-    let mut tree = table::tree(&space, &found);
-    let text = table::text(&space, &found);
+    let found = searched(space);
+    let mut tree = table::tree(space, &found);
+    let text = table::text(space, &found);
     let Some(best) = found.choices.first() else { return Answer::new(text, tree, Exit::CheckFails) };
     let Some(target) = write else { return Answer::new(text, tree, Exit::AllWell) };
     let page = picture::page(&space.name, &found, &text);
@@ -96,8 +102,29 @@ fn write_new(path: &Path, content: &str) -> Result<(), Box<Diagnostic>> {
     })
 }
 
-/// The search with a bar on a terminal, and an end when interrupted.
-fn searched(space: &Space) -> Found {
+/// The robot's joints together.
+fn size_robot(robot: &Robot, _write: Option<&Path>) -> Answer {
+    let stop = stopped_by_interruption();
+    let bar = ProgressBar::with_draw_target(None, draw_target());
+    if let Ok(style) = ProgressStyle::with_template("{spinner} {msg}") {
+        bar.set_style(style);
+    }
+    let tell = |searched: usize, joint: &str| {
+        bar.set_message(format!("{searched} pairs of motor and bearing searched; now {joint}"));
+        bar.tick();
+    };
+    let sized = robot::size(robot, &Onlooker { stop: &stop, tell: &tell });
+    bar.finish_and_clear();
+    let sized = match sized {
+        Ok(sized) => sized,
+        Err(problems) => return Answer::refused(problems, Exit::WrongInput),
+    };
+    let exit = if sized.choices.is_empty() { Exit::CheckFails } else { Exit::AllWell };
+    Answer::new(robot::text::text(robot, &sized), robot::tree::tree(robot, &sized), exit)
+}
+
+/// Becomes true when the user interrupts.
+fn stopped_by_interruption() -> Arc<AtomicBool> {
     let stop = Arc::new(AtomicBool::new(false));
     let asked = Arc::clone(&stop);
     // Without a handler an interruption ends the program, which has written nothing yet.
@@ -107,6 +134,12 @@ fn searched(space: &Space) -> Found {
             std::process::exit(130);
         }
     });
+    stop
+}
+
+/// The search with a bar on a terminal, and an end when interrupted.
+fn searched(space: &Space) -> Found {
+    let stop = stopped_by_interruption();
     let bar = ProgressBar::with_draw_target(None, draw_target());
     if let Ok(style) = ProgressStyle::with_template("{bar:30} {pos}/{len} {msg}") {
         bar.set_style(style);

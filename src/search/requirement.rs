@@ -188,10 +188,23 @@ fn space(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) -> Resul
         problems.sort();
         return Err(problems);
     };
+    from_table(&table, source, path, problems)
+}
+
+/// What a tree of keys asks; `source` is the file it stands in and `path` where that lies.
+///
+/// # Errors
+/// Everything that is wrong with it, and what was wrong before.
+pub(crate) fn from_table(
+    table: &Table,
+    source: &Arc<SourceFile>,
+    path: &Path,
+    problems: Problems,
+) -> Result<Space, Problems> {
     let mut reader = Reader::new(SizeKeys::SECTION, problems);
-    let keys = SizeKeys::from_table(&table, &mut reader);
+    let keys = SizeKeys::from_table(table, &mut reader);
     let mut problems = reader.problems;
-    contradictions(&keys, source, &table, &mut problems);
+    contradictions(&keys, source, table, &mut problems);
     let outputs = outputs(&keys, &mut problems);
     planet_bearings(&keys, &mut problems);
     if problems.has_errors() {
@@ -203,9 +216,9 @@ fn space(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) -> Resul
     let mut space = Space {
         name: keys.name.value.clone(),
         path: path.to_path_buf(),
-        shared: text::shared(&table),
-        gear_lines: text::gear_lines(&table),
-        motors: text::motors(&table),
+        shared: text::shared(table),
+        gear_lines: text::gear_lines(table),
+        motors: text::motors(table),
         gears: keys
             .gears
             .value

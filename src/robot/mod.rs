@@ -1,0 +1,19 @@
+//! A robot of several joints, sized together.
+//!
+//! ```text
+//! robot file --file, keys--> Robot --joint (what hangs on it, by demand::chain)--> a search space a joint and load
+//!     --search (each pair of motor and bearing by itself)--> offers --combine--> robots that none beats
+//!     --text, tree, page, shopping, plates--> answer; a design a joint, one shopping list, one plate plan
+//! ```
+
+pub mod combine; // which motor and bearing at which joint: all that no other combination beats
+pub mod file; // the file: what is shared, each joint, contradictions
+pub mod joint; // a joint's requirement once it is known what hangs on it
+mod keys; // the keys that a requirement file doesn't have
+pub mod search; // actuators for a joint, a pair of motor and bearing at a time
+pub mod text; // the answer for people
+pub mod tree; // the answer for machines
+
+pub use file::{Asked, load, load_text};
+pub use joint::Robot;
+pub use search::{Onlooker, Sized, size};
