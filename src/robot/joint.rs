@@ -71,6 +71,11 @@ impl Robot {
         Some(Hanging { moved, demand: moved.demand(member.axis, swing, held, self.lean) })
     }
 
+    /// Whether a joint names a duty's file, which starts from the robot file's folder.
+    pub fn has_duty(&self) -> bool {
+        self.joints.iter().any(|joint| text_of(&joint.table, "requirement", "duty").is_some())
+    }
+
     /// Joints farther out that hang on this one, in the order of the file.
     pub fn beyond(&self, joint: usize) -> Vec<usize> {
         (0..self.members.len()).filter(|other| *other != joint && self.is_on(*other, joint)).collect()

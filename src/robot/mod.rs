@@ -10,7 +10,12 @@ pub mod combine; // which motor and bearing at which joint: all that no other co
 pub mod file; // the file: what is shared, each joint, contradictions
 pub mod joint; // a joint's requirement once it is known what hangs on it
 mod keys; // the keys that a requirement file doesn't have
+pub mod made; // the chosen robot, each joint by the calls of `make`
+pub mod outputs; // its folder
+mod page; // its page
+pub mod plates; // all its printed parts on as few plates as may be
 pub mod search; // actuators for a joint, a pair of motor and bearing at a time
+pub mod shopping; // the bills of its joints added up
 pub mod text; // the answer for people
 pub mod tree; // the answer for machines
 
