@@ -9,6 +9,13 @@
 
 use std::cmp::Ordering;
 
+/// Sums of the same masses or prices in another order are equal within this: a microgram, a millionth of a currency.
+const ALIKE: f64 = 1e-9;
+
+fn no_more(a: f64, b: f64) -> bool {
+    a <= b + ALIKE
+}
+
 /// A kind of motor and a kind of output bearing, by their places in the lists of kinds.
 pub type Pair = (usize, usize);
 
@@ -138,8 +145,8 @@ pub fn combine<M: Market>(chain: &Chain, market: &mut M) -> Combinations<M::Good
         let beaten = found.front.iter().any(|other| {
             other.motors <= set.kinds[0]
                 && other.bearings <= set.kinds[1]
-                && other.mass <= set.mass
-                && other.cost <= set.cost
+                && no_more(other.mass, set.mass)
+                && no_more(other.cost, set.cost)
         });
         if beaten {
             continue;
@@ -324,8 +331,8 @@ fn undominated<G>(chain: &Chain, open: &[usize], partials: Vec<Partial<G>>) -> V
         partial.picks[joint].as_ref().map_or(0, |pick| chain.steps(pick.offer.mass))
     };
     let as_good = |a: &Partial<G>, b: &Partial<G>| {
-        a.mass <= b.mass
-            && a.cost <= b.cost
+        no_more(a.mass, b.mass)
+            && no_more(a.cost, b.cost)
             && hanging.iter().all(|joint| steps(a, *joint) <= steps(b, *joint))
     };
     let mut kept: Vec<Partial<G>> = Vec::new();
@@ -354,7 +361,7 @@ fn whole<G>(partial: Partial<G>) -> Option<Combination<G>> {
 
 /// Takes a robot in unless one there is as good in everything; throws out what it is as good as.
 fn enter<G>(front: &mut Vec<Combination<G>>, new: Combination<G>) {
-    let as_good = |a: &Combination<G>, b: &Combination<G>| a.key().iter().zip(b.key()).all(|(a, b)| *a <= b);
+    let as_good = |a: &Combination<G>, b: &Combination<G>| a.key().iter().zip(b.key()).all(|(a, b)| no_more(*a, b));
     if front.iter().any(|old| as_good(old, &new)) {
         return;
     }

@@ -69,6 +69,9 @@ pub(crate) fn robot(
         joints: read.into_iter().map(Read::into_joint).collect(),
         members,
     };
+    for joint in 0..robot.joints.len() {
+        asked_twice(&robot, joint, &mut problems);
+    }
     // A chain that isn't sound can't be reckoned; what each joint says for itself is looked at all the same.
     let is_sound = !problems.has_errors();
     for joint in 0..robot.joints.len() {
@@ -81,6 +84,25 @@ pub(crate) fn robot(
     }
     problems.sort();
     if problems.has_errors() { Err(problems) } else { Ok(robot) }
+}
+
+/// A lever, link or leg of the requirement beside the chain's own.
+fn asked_twice(robot: &Robot, joint: usize, problems: &mut Problems) {
+    let Some(Value::Table(requirement)) =
+        robot.joints[joint].table.get("requirement").map(|entry| &entry.node.value)
+    else {
+        return;
+    };
+    let of_its_own = ["lever", "link", "leg"].iter().find_map(|key| requirement.get(key));
+    if let (Some(entry), Some(_)) = (of_its_own, robot.hanging(joint, &vec![1.0; robot.joints.len()])) {
+        let message = format!("The joint {} is told what hangs on it twice", robot.joints[joint].name);
+        problems.push(
+            Diagnostic::error(Code::Conflict, message)
+                .at(entry.name_place.clone())
+                .key(format!("requirement.{}", entry.name))
+                .expected("the joint's own `link` and what is `on` it, or a lever, link or leg alone"),
+        );
+    }
 }
 
 /// A joint as the file has it.
@@ -197,8 +219,11 @@ fn members(read: &[Read], problems: &mut Problems) -> Vec<Member> {
             );
         }
     }
-    let carriers: Vec<Option<usize>> = read.iter().map(|one| carrier(one, read, problems)).collect();
-    circles(read, &carriers, problems);
+    let mut carriers: Vec<Option<usize>> = read.iter().map(|one| carrier(one, read, problems)).collect();
+    for joint in circles(read, &carriers, problems) {
+        // What is reckoned along the chain must end.
+        carriers[joint] = None;
+    }
     for (one, on) in read.iter().zip(&carriers) {
         if let Some(carrier) = on.and_then(|on| read.get(on)) {
             carried(one, carrier, problems);
@@ -246,8 +271,9 @@ fn carrier(one: &Read, read: &[Read], problems: &mut Problems) -> Option<usize> 
     found
 }
 
-/// Each circle is told once, at its first joint.
-fn circles(read: &[Read], carriers: &[Option<usize>], problems: &mut Problems) {
+/// Each circle is told once, at its first joint; which those are.
+fn circles(read: &[Read], carriers: &[Option<usize>], problems: &mut Problems) -> Vec<usize> {
+    let mut firsts = Vec::new();
     let next = |joint: usize| carriers.get(joint).copied().flatten();
     for start in 0..read.len() {
         let mut circle = vec![start];
@@ -271,7 +297,9 @@ fn circles(read: &[Read], carriers: &[Option<usize>], problems: &mut Problems) {
                 .found(names.join(" on "))
                 .expected("a chain that begins at a joint without `on`, which the body carries"),
         );
+        firsts.push(start);
     }
+    firsts
 }
 
 /// Counts that divide, and a place on the carrier's link.
