@@ -478,7 +478,10 @@ fn the_folder_holds_designs_that_make_and_is_never_overwritten() {
             && (1..=count).all(|number| folder.path().join(format!("crane/plate-{number}.3mf")).exists())
     );
     let page = read("robot.html");
-    assert!(page.contains("Shopping list") && !page.contains("http://") && !page.contains("https://"), "it needs nothing from elsewhere");
+    assert!(
+        page.contains("Shopping list") && !page.contains("http://") && !page.contains("https://"),
+        "it needs nothing from elsewhere"
+    );
 
     let again = hubwright(folder.path(), &arguments);
     assert_eq!(again.code, 2);

@@ -361,7 +361,8 @@ fn whole<G>(partial: Partial<G>) -> Option<Combination<G>> {
 
 /// Takes a robot in unless one there is as good in everything; throws out what it is as good as.
 fn enter<G>(front: &mut Vec<Combination<G>>, new: Combination<G>) {
-    let as_good = |a: &Combination<G>, b: &Combination<G>| a.key().iter().zip(b.key()).all(|(a, b)| no_more(*a, b));
+    let as_good =
+        |a: &Combination<G>, b: &Combination<G>| a.key().iter().zip(b.key()).all(|(a, b)| no_more(*a, b));
     if front.iter().any(|old| as_good(old, &new)) {
         return;
     }

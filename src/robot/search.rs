@@ -3,13 +3,23 @@
 //!
 //! The search of a pair is [`crate::search`]'s, made and judged in full; of its choices those count of which none is both
 //! lighter and cheaper, its resolution (3 %) included. `[search] made` and `laid_out` are a joint's and shared among its pairs.
+//!
+//! Counts may end a pair's search early. So the robot is combined twice: the second time, what the first found for a pair at
+//! any joint and load is tried at every other one too, by the same checks.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use crate::search::rate::Choice;
+use rayon::prelude::*;
+
+use crate::design;
+use crate::gears::Stage;
+use crate::layout::stage_input;
+use crate::search::candidates::{self, Candidate};
+use crate::search::rate::{self, Choice, Fate};
 use crate::search::requirement::OutputChoice;
+use crate::search::text::{self, Choices};
 use crate::search::{self, Found, Space, Watch};
 
 use super::combine::{Chain, Combination, Market, Offer, Pair, combine};
@@ -123,8 +133,15 @@ struct Searches<'a> {
     is_priced: bool,
     onlooker: &'a Onlooker<'a>,
     spaces: BTreeMap<(usize, Vec<u32>), Option<Arc<Space>>>,
-    found: BTreeMap<(usize, Pair, Vec<u32>), Vec<Offer<Good>>>,
+    searched: BTreeMap<Asking, Vec<Offer<Good>>>,
+    /// With what was known of other joints.
+    tried: BTreeMap<Asking, Vec<Offer<Good>>>,
+    /// Of each pair, and what they weighed \[kg\].
+    known: BTreeMap<Pair, Vec<(Choices, f64)>>,
 }
+
+/// A joint, a pair, and what hangs on the joint.
+type Asking = (usize, Pair, Vec<u32>);
 
 impl Searches<'_> {
     fn masses(&self, joint: usize, hung: &[u32]) -> Vec<f64> {
@@ -149,22 +166,79 @@ impl Searches<'_> {
         let Some(whole) = self.space(joint, hung) else { return Vec::new() };
         let Some(space) = restricted(&whole, self.kinds, pair) else { return Vec::new() };
         let name = self.robot.joints.get(joint).map_or("", |joint| joint.name.as_str());
-        (self.onlooker.tell)(self.found.len(), name);
+        (self.onlooker.tell)(self.searched.len(), name);
         let found = search::run(&space, &Watch { stop: self.onlooker.stop, tell: &|_| {} });
         let is_complete = found.is_complete();
         let masses = Arc::new(self.masses(joint, hung));
-        let mut offers: Vec<Offer<Good>> = Vec::new();
+        let mut offers = Vec::new();
         for choice in found.choices {
-            let cost = if self.is_priced { choice.objectives.cost.unwrap_or(0.0) } else { 0.0 };
-            let mass = choice.objectives.mass;
-            if offers.iter().any(|other| other.mass <= mass && other.cost <= cost) {
-                continue;
-            }
-            offers.retain(|other| other.mass < mass || other.cost < cost);
-            let good = Good { choice: Arc::new(choice), hung: Arc::clone(&masses), is_complete };
-            offers.push(Offer { mass, cost, good });
+            self.enter(&mut offers, choice, &masses, is_complete);
         }
         offers
+    }
+
+    /// Takes a choice in unless one there is as light and as cheap; throws out what it is as good as.
+    fn enter(&self, offers: &mut Vec<Offer<Good>>, choice: Choice, hung: &Arc<Vec<f64>>, is_complete: bool) {
+        let cost = if self.is_priced { choice.objectives.cost.unwrap_or(0.0) } else { 0.0 };
+        let mass = choice.objectives.mass;
+        if offers.iter().any(|other| other.mass <= mass && other.cost <= cost) {
+            return;
+        }
+        offers.retain(|other| other.mass < mass || other.cost < cost);
+        let good = Good { choice: Arc::new(choice), hung: Arc::clone(hung), is_complete };
+        offers.push(Offer { mass, cost, good });
+    }
+
+    /// The search's offers with those known of the same pair elsewhere that hold here and are lighter.
+    fn with_known(
+        &mut self,
+        joint: usize,
+        pair: Pair,
+        hung: &[u32],
+        mut offers: Vec<Offer<Good>>,
+    ) -> Vec<Offer<Good>> {
+        let known = self.known.get(&pair).cloned().unwrap_or_default();
+        let lightest = offers.iter().map(|offer| offer.mass).fold(f64::INFINITY, f64::min);
+        let lighter: Vec<Choices> =
+            known.into_iter().filter(|(_, mass)| *mass < lightest).map(|(choices, _)| choices).collect();
+        let Some(space) = self.space(joint, hung).filter(|_| !lighter.is_empty()) else { return offers };
+        let Some(space) = restricted(&space, self.kinds, pair) else { return offers };
+        let masses = Arc::new(self.masses(joint, hung));
+        let held: Vec<Option<Choice>> = lighter.par_iter().map(|choices| tried(&space, *choices)).collect();
+        for choice in held.into_iter().flatten() {
+            // Tried beside a search that says itself whether it was complete.
+            self.enter(&mut offers, choice, &masses, false);
+        }
+        offers
+    }
+
+    /// Keeps every choice found so far for its pair, wherever it was found; forgets which joint had which.
+    fn remember(&mut self) {
+        for ((_, pair, _), offers) in &self.searched {
+            let known = self.known.entry(*pair).or_default();
+            for offer in offers {
+                let choices = offer.good.choice.candidate.choices;
+                if !known.iter().any(|(other, _)| *other == choices) {
+                    known.push((choices, offer.mass));
+                }
+            }
+        }
+        self.tried.clear();
+    }
+}
+
+/// A candidate by the same steps as the search's; none unless all its checks hold.
+fn tried(space: &Space, choices: Choices) -> Option<Choice> {
+    let design = design::load_text(&space.path, &text::design(space, &choices)).ok()?.design;
+    let stage = Stage::solve(&stage_input(&design)).ok()?;
+    let backdrive = candidates::backdrive(&stage, &design)?;
+    if space.backdrive_limit.is_some_and(|limit| backdrive > limit) {
+        return None;
+    }
+    let candidate = Candidate { choices, size: 0.0, backdrive };
+    match rate::weigh(space, &candidate) {
+        Fate::Weighed(objectives) => rate::make(space, &candidate, objectives).ok(),
+        _ => None,
     }
 }
 
@@ -188,11 +262,16 @@ impl Market for Searches<'_> {
             return Vec::new();
         }
         let key = (joint, pair, hung.to_vec());
-        if let Some(found) = self.found.get(&key) {
+        if let Some(found) = self.tried.get(&key) {
             return found.clone();
         }
-        let offers = self.search(joint, pair, hung);
-        self.found.insert(key, offers.clone());
+        let searched = match self.searched.get(&key) {
+            Some(searched) => searched.clone(),
+            None => self.search(joint, pair, hung),
+        };
+        self.searched.insert(key.clone(), searched.clone());
+        let offers = self.with_known(joint, pair, hung, searched);
+        self.tried.insert(key, offers.clone());
         offers
     }
 
@@ -235,8 +314,12 @@ pub fn size(robot: &Robot, onlooker: &Onlooker) -> Result<Sized, crate::diagnost
         is_priced,
         onlooker,
         spaces: BTreeMap::new(),
-        found: BTreeMap::new(),
+        searched: BTreeMap::new(),
+        tried: BTreeMap::new(),
+        known: BTreeMap::new(),
     };
+    combine(&chain, &mut searches);
+    searches.remember();
     let found = combine(&chain, &mut searches);
     let cancelled = !searches.goes_on();
     let mut stuck = Vec::new();
@@ -249,7 +332,7 @@ pub fn size(robot: &Robot, onlooker: &Onlooker) -> Result<Sized, crate::diagnost
             }
         }
     }
-    let searched = searches.found.len();
+    let searched = searches.searched.len();
     let mut choices = found.front;
     let score = |one: &Combination<Good>| robot.worth.score(one);
     choices.sort_by(|a, b| score(a).total_cmp(&score(b)));
