@@ -354,7 +354,7 @@ fn the_shopping_list_is_the_sum_of_the_bills() {
     assert_eq!(found, wanted);
     let motors: Vec<_> = list.items.iter().filter(|item| item.kind == Kind::Motor).collect();
     assert_eq!(motors.iter().map(|item| item.quantity).collect::<Vec<_>>(), [3], "one line of three");
-    assert_eq!(motors[0].note, "boom: 1 motor; jib: 2 x 1 motor");
+    assert_eq!(motors[0].note, "boom: 1; jib: 2 x 1");
     // The mass on the table is that of the list.
     assert!((list.total_mass() - sized.choices[0].mass).abs() < 1e-9);
     for one in sharing(joints, &list) {
@@ -559,6 +559,8 @@ fn chains_that_cannot_be_are_refused() {
     ));
     assert!(twice.contains("what hangs on it twice"), "{twice}");
     assert!(refused(&format!("joint = []\n{SHARED}")).contains("No joint is in this robot"));
+    let many = refused(&crane().replace("output_bearings = [\"6810\", \"6811\"]\n", ""));
+    assert!(many.contains("kinds are more than are combined for a robot"), "{many}");
     assert!(refused(&format!("joint = 3\n{SHARED}")).contains("takes a list of tables"));
 }
 

@@ -57,7 +57,7 @@ pub struct Chain {
 
 impl Chain {
     /// Outermost joints first.
-    fn order(&self) -> Vec<usize> {
+    pub fn order(&self) -> Vec<usize> {
         let mut order: Vec<usize> = (0..self.counts.len()).collect();
         order.sort_by_key(|joint| (self.beyond[*joint].len(), self.places[*joint]));
         order

@@ -18,6 +18,7 @@ use crate::search::requirement::{SizeKeys, from_table};
 
 use super::joint::{Joint, Robot, Worth};
 use super::keys::{JointKeys, RobotKeys};
+use super::kinds::{Kinds, MOST_BEARINGS, MOST_MOTORS};
 
 /// The list of joints.
 const JOINT: &str = "joint";
@@ -74,16 +75,44 @@ pub(crate) fn robot(
     }
     // A chain that isn't sound can't be reckoned; what each joint says for itself is looked at all the same.
     let is_sound = !problems.has_errors();
+    let mut spaces = Vec::new();
     for joint in 0..robot.joints.len() {
         let table = if is_sound { robot.table(joint, &[]) } else { robot.joints[joint].table.clone() };
-        if let Err(found) = from_table(&table, source, path, Problems::default()) {
-            let fresh = found.into_iter().filter(|one| is_sound || one.code != Code::MissingKey);
-            let fresh: Vec<Diagnostic> = fresh.filter(|one| !problems.iter().any(|old| old == one)).collect();
-            problems.extend(fresh);
+        match from_table(&table, source, path, Problems::default()) {
+            Ok(space) => spaces.push(space),
+            Err(found) => {
+                let fresh = found.into_iter().filter(|one| is_sound || one.code != Code::MissingKey);
+                // What is shared is wrong in every joint: told once.
+                let fresh: Vec<Diagnostic> =
+                    fresh.filter(|one| !problems.iter().any(|old| old == one)).collect();
+                problems.extend(fresh);
+            }
         }
     }
+    too_many_kinds(&Kinds::of(&spaces), source, &mut problems);
     problems.sort();
     if problems.has_errors() { Err(problems) } else { Ok(robot) }
+}
+
+/// All sets of kinds are looked at: that takes a short list.
+fn too_many_kinds(kinds: &Kinds, source: &Arc<SourceFile>, problems: &mut Problems) {
+    for (key, count, most, example) in [
+        ("motors", kinds.motors.len(), MOST_MOTORS, "motors = [{ from = \"../motors/disc-86.toml\" }]"),
+        ("output_bearings", kinds.bearings.len(), MOST_BEARINGS, "output_bearings = [\"6808\", \"6810\"]"),
+    ] {
+        if count > most {
+            problems.push(
+                Diagnostic::error(
+                    Code::OutOfRange,
+                    format!("{count} kinds are more than are combined for a robot"),
+                )
+                .at(Place::start_of(source))
+                .key(key)
+                .expected(format!("a list of at most {most}, those you would share among joints"))
+                .example(example),
+            );
+        }
+    }
 }
 
 /// A lever, link or leg of the requirement beside the chain's own.

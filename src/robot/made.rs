@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::combine::Combination;
 use super::joint::Robot;
-use super::search::Good;
+use super::market::Good;
 use crate::design;
 use crate::geometry::Mesh;
 use crate::pipeline::{self, Made};

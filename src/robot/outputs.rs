@@ -11,8 +11,8 @@ use super::joint::Robot;
 use super::made::MadeJoint;
 use super::page::{Sheet, page};
 use super::plates::{csv, numbered, shops};
-use super::search::Sized;
 use super::shopping::shopping;
+use super::size::Sized;
 use crate::export::{plates_svg, threemf};
 
 /// The file by which the folder is known.

@@ -5,9 +5,9 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::joint::Robot;
 use super::made::MadeJoint;
 use super::plates::{Shop, numbered};
-use super::search::Sized;
 use super::shopping::sharing;
-use super::text::{bearings, motors, rows, why};
+use super::size::Sized;
+use super::text::{bearings, gearsets, motors, rows, why};
 use crate::bom::BillOfMaterials;
 use crate::book::base64::data_address;
 use crate::book::cautions::cautions;
@@ -154,7 +154,8 @@ fn joints(sheet: &Sheet) -> Markup {
 
 fn others(sheet: &Sheet) -> Markup {
     let sized = sheet.sized;
-    let mut head = vec!["", "why", "motors", "output bearings", "kinds of motor", "kinds of bearing", "g"];
+    let mut head =
+        vec!["", "why", "motors", "output bearings", "kinds of motor", "kinds of bearing", "gearsets", "g"];
     if sized.is_priced {
         head.push("cost");
     }
@@ -170,6 +171,7 @@ fn others(sheet: &Sheet) -> Markup {
                 bearings(sheet.robot, sized, one),
                 one.motors.to_string(),
                 one.bearings.to_string(),
+                gearsets(one).to_string(),
                 format!("{:.0}", one.mass * 1e3),
             ];
             if sized.is_priced {

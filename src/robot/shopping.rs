@@ -93,9 +93,10 @@ fn general(item: &Item) -> &str {
     }
 }
 
-/// "yaw: 4 pillar screw (countersunk; tighten to 1.20 N m); elbow: ..."; what all say alike stands first, once.
+/// "yaw: 4 pillar screw (tighten to 1.20 N m); elbow: 4 keeper screw (...)"; what all say alike stands first, once.
 fn note(line: &[Use]) -> String {
     let Some(first) = line.first() else { return String::new() };
+    let one_name = line.iter().all(|one| one.item.name == first.item.name);
     let is_common = line.iter().all(|one| one.item.note == first.item.note);
     let mut parts = Vec::new();
     if is_common && !first.item.note.is_empty() {
@@ -112,7 +113,8 @@ fn note(line: &[Use]) -> String {
         } else {
             format!(" ({})", one.item.note)
         };
-        parts.push(format!("{}: {each} {}{own}", one.joint.name, one.item.name));
+        let name = if one_name { String::new() } else { format!(" {}", one.item.name) };
+        parts.push(format!("{}: {each}{name}{own}", one.joint.name));
     }
     parts.join("; ")
 }

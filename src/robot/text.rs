@@ -6,7 +6,8 @@ use comfy_table::{CellAlignment, ContentArrangement, Table, presets::NOTHING};
 
 use super::combine::Combination;
 use super::joint::Robot;
-use super::search::{Good, Sized};
+use super::market::Good;
+use super::size::Sized;
 use crate::search::table;
 
 /// Robots shown; the tree has all.
@@ -94,6 +95,27 @@ fn counted(count: u32, name: &str) -> String {
     if count == 1 { name.to_string() } else { format!("{count} x {name}") }
 }
 
+/// Kinds of gearset, motor and bearing around it alike.
+pub fn gearsets(one: &Combination<Good>) -> usize {
+    let mut seen = Vec::new();
+    for pick in &one.picks {
+        let choice = &pick.offer.good.choice;
+        let (gearset, picked) = (&choice.design.gearset, &choice.candidate.choices);
+        let kind = (
+            pick.pair,
+            picked.teeth,
+            picked.planets,
+            gearset.normal_module,
+            gearset.helix_angle,
+            picked.face,
+        );
+        if !seen.contains(&kind) {
+            seen.push(kind);
+        }
+    }
+    seen.len()
+}
+
 /// Why a robot is on the table: what it is best in, or what it gains over the lightest.
 pub fn why(sized: &Sized, place: usize) -> String {
     let Some(one) = sized.choices.get(place) else { return String::new() };
@@ -140,7 +162,7 @@ fn robots(robot: &Robot, sized: &Sized) -> String {
     let mut grid = Table::new();
     grid.load_preset(NOTHING)
         .set_content_arrangement(ContentArrangement::Disabled)
-        .set_header(["", "mass g", "cost", "motors", "", "bearings", "", "why"]);
+        .set_header(["", "mass g", "cost", "motors", "", "bearings", "", "gearsets", "why"]);
     for (place, one) in sized.choices.iter().enumerate().take(SHOWN) {
         grid.add_row([
             (place + 1).to_string(),
@@ -150,10 +172,11 @@ fn robots(robot: &Robot, sized: &Sized) -> String {
             motors(robot, one),
             one.bearings.to_string(),
             bearings(robot, sized, one),
+            gearsets(one).to_string(),
             why(sized, place),
         ]);
     }
-    trimmed(&mut grid, &[1, 2, 3, 5])
+    trimmed(&mut grid, &[1, 2, 3, 5, 7])
 }
 
 /// A joint in words.

@@ -4,8 +4,9 @@ use serde_json::{Value, json};
 
 use super::combine::Combination;
 use super::joint::Robot;
-use super::search::{Good, Sized};
-use super::text::{rows, why};
+use super::market::Good;
+use super::size::Sized;
+use super::text::{gearsets, rows, why};
 use crate::search::table;
 
 /// Everything found; designs of the first robot as texts.
@@ -39,6 +40,7 @@ fn choice(robot: &Robot, sized: &Sized, place: usize) -> Value {
         "cost": sized.is_priced.then_some(one.cost),
         "kinds_of_motor": one.motors,
         "kinds_of_output_bearing": one.bearings,
+        "kinds_of_gearset": gearsets(one),
         "worth_g": robot.worth.score(one) * 1e3,
         "why": why(sized, place),
         "joints": joints(robot, sized, one),

@@ -9,21 +9,19 @@
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::Ordering;
 
 use rayon::prelude::*;
 
-use crate::design;
-use crate::gears::Stage;
-use crate::layout::stage_input;
-use crate::search::candidates::{self, Candidate};
-use crate::search::rate::{self, Choice, Fate};
-use crate::search::requirement::OutputChoice;
-use crate::search::text::{self, Choices};
-use crate::search::{self, Found, Space, Watch};
-
-use super::combine::{Chain, Combination, Market, Offer, Pair, combine};
+use super::alike::fewest;
+use super::combine::{Chain, Combination, Market, Offer, Pair};
 use super::joint::Robot;
+use super::kinds::{BearingKind, Kinds};
+use super::known::tried;
+use super::size::Onlooker;
+use crate::search::rate::Choice;
+use crate::search::text::Choices;
+use crate::search::{self, Space, Watch};
 
 /// Fewest designs looked at for a pair: what lies behind a handful is seldom lighter, since small ones come first.
 const LEAST_LAID_OUT: usize = 128;
@@ -39,92 +37,8 @@ pub struct Good {
     pub is_complete: bool,
 }
 
-/// Who looks on.
-pub struct Onlooker<'a> {
-    pub stop: &'a AtomicBool,
-    /// Is told how many pairs were searched, and the joint at hand.
-    pub tell: &'a (dyn Fn(usize, &str) + Sync),
-}
-
-/// A kind of output bearing.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BearingKind {
-    pub designation: String,
-    pub count: u32,
-    pub spacing: f64,
-}
-
-impl BearingKind {
-    fn of(output: &OutputChoice) -> BearingKind {
-        BearingKind { designation: output.designation.clone(), count: output.count, spacing: output.spacing }
-    }
-
-    /// Total order: designation, then pairs.
-    fn cmp(&self, other: &BearingKind) -> std::cmp::Ordering {
-        self.designation
-            .cmp(&other.designation)
-            .then(self.count.cmp(&other.count))
-            .then(self.spacing.total_cmp(&other.spacing))
-    }
-
-    pub fn words(&self) -> String {
-        if self.count == 1 {
-            self.designation.clone()
-        } else {
-            format!("{} x {}", self.count, self.designation)
-        }
-    }
-}
-
-/// All kinds that any joint may use, in an order that doesn't depend on the order of the joints.
-#[derive(Clone, Debug)]
-pub struct Kinds {
-    /// Lines of `[motor]`.
-    pub motors: Vec<String>,
-    pub bearings: Vec<BearingKind>,
-}
-
-impl Kinds {
-    fn of(spaces: &[Space]) -> Kinds {
-        let mut motors: Vec<String> = spaces.iter().flat_map(|space| space.motors.iter().cloned()).collect();
-        motors.sort();
-        motors.dedup();
-        let mut bearings: Vec<BearingKind> =
-            spaces.iter().flat_map(|space| space.outputs.iter().map(BearingKind::of)).collect();
-        bearings.sort_by(BearingKind::cmp);
-        bearings.dedup();
-        Kinds { motors, bearings }
-    }
-}
-
-/// What was found of a robot.
-pub struct Sized {
-    /// The robots to choose from, best first.
-    pub choices: Vec<Combination<Good>>,
-    pub kinds: Kinds,
-    /// Whether every motor on hand has its price, so that cost counts.
-    pub is_priced: bool,
-    /// Pairs of motor and bearing searched, at all loads.
-    pub searched: usize,
-    pub sets: u64,
-    pub filled: u64,
-    pub cancelled: bool,
-    /// Joints that nothing does, each with its space and what was found.
-    pub stuck: Vec<(usize, Box<Space>, Box<Found>)>,
-}
-
-impl Sized {
-    /// Whether every candidate of every choice's pairs was judged.
-    pub fn is_complete(&self) -> bool {
-        let good = |combination: &Combination<Good>| {
-            combination.picks.iter().all(|pick| pick.offer.good.is_complete)
-        };
-        !self.cancelled && self.choices.iter().all(good)
-    }
-}
-
 /// The market of a robot.
-struct Searches<'a> {
+pub struct Searches<'a> {
     robot: &'a Robot,
     chain: &'a Chain,
     kinds: &'a Kinds,
@@ -136,12 +50,57 @@ struct Searches<'a> {
     searched: BTreeMap<Asking, Vec<Offer<Good>>>,
     /// With what was known of other joints.
     tried: BTreeMap<Asking, Vec<Offer<Good>>>,
-    /// Of each pair, and what they weighed \[kg\].
-    known: BTreeMap<Pair, Vec<(Choices, f64)>>,
+    /// By pair and shelf, and what they weighed \[kg\].
+    known: BTreeMap<(Pair, usize), Vec<(Choices, f64)>>,
+    /// By joint: alike where all lists are, so that a place in them means the same.
+    shelves: Vec<usize>,
+}
+
+/// The first joint that has the same gears, planet bearings and materials on hand, and makes gears the same way.
+fn shelf(bare: &[Space], joint: usize) -> usize {
+    let same = |a: &Space, b: &Space| {
+        let rows = |space: &Space| space.gears.iter().map(|row| (row.module, row.helix)).collect::<Vec<_>>();
+        rows(a) == rows(b)
+            && a.planet_bearings == b.planet_bearings
+            && a.planet_materials == b.planet_materials
+            && a.ring_materials == b.ring_materials
+            && (a.sun_made, a.planet_made, a.ring_made) == (b.sun_made, b.planet_made, b.ring_made)
+    };
+    bare.iter().position(|other| same(other, &bare[joint])).unwrap_or(joint)
 }
 
 /// A joint, a pair, and what hangs on the joint.
 type Asking = (usize, Pair, Vec<u32>);
+
+impl<'a> Searches<'a> {
+    pub fn new(
+        robot: &'a Robot,
+        chain: &'a Chain,
+        kinds: &'a Kinds,
+        bare: &'a [Space],
+        is_priced: bool,
+        onlooker: &'a Onlooker<'a>,
+    ) -> Searches<'a> {
+        Searches {
+            robot,
+            chain,
+            kinds,
+            bare,
+            is_priced,
+            onlooker,
+            spaces: BTreeMap::new(),
+            searched: BTreeMap::new(),
+            tried: BTreeMap::new(),
+            known: BTreeMap::new(),
+            shelves: (0..bare.len()).map(|joint| shelf(bare, joint)).collect(),
+        }
+    }
+
+    /// Pairs searched so far, at all loads.
+    pub fn count(&self) -> usize {
+        self.searched.len()
+    }
+}
 
 impl Searches<'_> {
     fn masses(&self, joint: usize, hung: &[u32]) -> Vec<f64> {
@@ -152,7 +111,8 @@ impl Searches<'_> {
         masses
     }
 
-    fn space(&mut self, joint: usize, hung: &[u32]) -> Option<Arc<Space>> {
+    /// A joint's space with steps of mass hanging on it; none where that asks more than any file may.
+    pub fn space(&mut self, joint: usize, hung: &[u32]) -> Option<Arc<Space>> {
         let masses = self.masses(joint, hung);
         let robot = self.robot;
         self.spaces
@@ -197,7 +157,7 @@ impl Searches<'_> {
         hung: &[u32],
         mut offers: Vec<Offer<Good>>,
     ) -> Vec<Offer<Good>> {
-        let known = self.known.get(&pair).cloned().unwrap_or_default();
+        let known = self.known.get(&(pair, self.shelves[joint])).cloned().unwrap_or_default();
         let lightest = offers.iter().map(|offer| offer.mass).fold(f64::INFINITY, f64::min);
         let lighter: Vec<Choices> =
             known.into_iter().filter(|(_, mass)| *mass < lightest).map(|(choices, _)| choices).collect();
@@ -213,9 +173,9 @@ impl Searches<'_> {
     }
 
     /// Keeps every choice found so far for its pair, wherever it was found; forgets which joint had which.
-    fn remember(&mut self) {
-        for ((_, pair, _), offers) in &self.searched {
-            let known = self.known.entry(*pair).or_default();
+    pub fn remember(&mut self) {
+        for ((joint, pair, _), offers) in &self.searched {
+            let known = self.known.entry((*pair, self.shelves[*joint])).or_default();
             for offer in offers {
                 let choices = offer.good.choice.candidate.choices;
                 if !known.iter().any(|(other, _)| *other == choices) {
@@ -224,21 +184,6 @@ impl Searches<'_> {
             }
         }
         self.tried.clear();
-    }
-}
-
-/// A candidate by the same steps as the search's; none unless all its checks hold.
-fn tried(space: &Space, choices: Choices) -> Option<Choice> {
-    let design = design::load_text(&space.path, &text::design(space, &choices)).ok()?.design;
-    let stage = Stage::solve(&stage_input(&design)).ok()?;
-    let backdrive = candidates::backdrive(&stage, &design)?;
-    if space.backdrive_limit.is_some_and(|limit| backdrive > limit) {
-        return None;
-    }
-    let candidate = Candidate { choices, size: 0.0, backdrive };
-    match rate::weigh(space, &candidate) {
-        Fate::Weighed(objectives) => rate::make(space, &candidate, objectives).ok(),
-        _ => None,
     }
 }
 
@@ -280,6 +225,88 @@ impl Market for Searches<'_> {
     }
 }
 
+impl Searches<'_> {
+    /// Gives joints of the same pair the same gearset where that costs no step of mass.
+    pub fn make_alike(&mut self, one: &mut Combination<Good>) {
+        let mut kinds: Vec<(Pair, usize)> =
+            one.picks.iter().zip(&self.shelves).map(|(pick, shelf)| (pick.pair, *shelf)).collect();
+        kinds.sort_unstable();
+        kinds.dedup();
+        for alike in kinds {
+            let joints =
+                (0..one.picks.len()).filter(|joint| (one.picks[*joint].pair, self.shelves[*joint]) == alike);
+            let mut joints: Vec<usize> = joints.collect();
+            joints.sort_by_key(|joint| self.chain.places[*joint]);
+            self.make_alike_within(one, alike.0, &joints);
+        }
+        // In the order in which it was summed before: the same for any order of the joints in the file.
+        let order = self.chain.order();
+        let sum = |of: fn(&Offer<Good>) -> f64| -> f64 {
+            order
+                .iter()
+                .map(|joint| f64::from(self.chain.counts[*joint]) * of(&one.picks[*joint].offer))
+                .sum()
+        };
+        (one.mass, one.cost) = (sum(|offer| offer.mass), sum(|offer| offer.cost));
+    }
+
+    fn make_alike_within(&mut self, one: &mut Combination<Good>, pair: Pair, joints: &[usize]) {
+        let mut gearsets: Vec<Choices> = Vec::new();
+        for joint in joints {
+            let choices = one.picks[*joint].offer.good.choice.candidate.choices;
+            if !gearsets.contains(&choices) {
+                gearsets.push(choices);
+            }
+        }
+        if gearsets.len() < 2 {
+            return;
+        }
+        let offers: Vec<Vec<Option<Offer<Good>>>> = joints
+            .iter()
+            .map(|joint| {
+                let own = one.picks[*joint].offer.clone();
+                self.with_gearsets(*joint, pair, &own, &gearsets)
+            })
+            .collect();
+        let masses: Vec<Vec<Option<f64>>> = offers
+            .iter()
+            .map(|offers| offers.iter().map(|offer| offer.as_ref().map(|offer| offer.mass)).collect())
+            .collect();
+        for ((joint, offers), taken) in joints.iter().zip(offers).zip(fewest(&masses)) {
+            if let Some(offer) = offers.into_iter().nth(taken).flatten() {
+                one.picks[*joint].offer = offer;
+            }
+        }
+    }
+
+    /// A joint's actuator with each gearset; none where it doesn't hold or a step of mass is added.
+    fn with_gearsets(
+        &mut self,
+        joint: usize,
+        pair: Pair,
+        own: &Offer<Good>,
+        gearsets: &[Choices],
+    ) -> Vec<Option<Offer<Good>>> {
+        let hung: Vec<u32> =
+            self.chain.beyond[joint].iter().map(|other| self.chain.steps(own.good.hung[*other])).collect();
+        let space = self.space(joint, &hung).and_then(|space| restricted(&space, self.kinds, pair));
+        let most = self.chain.steps(own.mass);
+        gearsets
+            .par_iter()
+            .map(|choices| {
+                if *choices == own.good.choice.candidate.choices {
+                    return Some(own.clone());
+                }
+                let choice = tried(space.as_ref()?, *choices)?;
+                let mass = choice.objectives.mass;
+                let cost = if self.is_priced { choice.objectives.cost.unwrap_or(0.0) } else { 0.0 };
+                let good = Good { choice: Arc::new(choice), ..own.good.clone() };
+                (self.chain.steps(mass) <= most).then_some(Offer { mass, cost, good })
+            })
+            .collect()
+    }
+}
+
 /// The same space with one motor and one output bearing.
 fn restricted(space: &Space, kinds: &Kinds, pair: Pair) -> Option<Space> {
     let pairs = (space.motors.len() * space.outputs.len()).max(1);
@@ -293,87 +320,4 @@ fn restricted(space: &Space, kinds: &Kinds, pair: Pair) -> Option<Space> {
     one.laid_out = (space.laid_out / pairs).max(LEAST_LAID_OUT.min(space.laid_out));
     one.made = (space.made / pairs).max(LEAST_MADE.min(space.made));
     Some(one)
-}
-
-/// Sizes all joints together.
-///
-/// # Errors
-/// What a joint's own keys have against them; the file's reader has looked at that already.
-pub fn size(robot: &Robot, onlooker: &Onlooker) -> Result<Sized, crate::diagnostic::Problems> {
-    let bare: Vec<Space> =
-        (0..robot.joints.len()).map(|joint| robot.space(joint, &[])).collect::<Result<_, _>>()?;
-    let kinds = Kinds::of(&bare);
-    let is_priced =
-        bare.iter().flat_map(|space| &space.bases).flatten().all(|design| design.motor.cost.is_some());
-    let chain = chain(robot);
-    let mut searches = Searches {
-        robot,
-        chain: &chain,
-        kinds: &kinds,
-        bare: &bare,
-        is_priced,
-        onlooker,
-        spaces: BTreeMap::new(),
-        searched: BTreeMap::new(),
-        tried: BTreeMap::new(),
-        known: BTreeMap::new(),
-    };
-    combine(&chain, &mut searches);
-    searches.remember();
-    let found = combine(&chain, &mut searches);
-    let cancelled = !searches.goes_on();
-    let mut stuck = Vec::new();
-    if !cancelled {
-        for (joint, hung) in &found.stuck {
-            // What came closest with all that is on hand.
-            if let Some(space) = searches.space(*joint, hung) {
-                let misses = search::run(&space, &Watch { stop: onlooker.stop, tell: &|_| {} });
-                stuck.push((*joint, Box::new((*space).clone()), Box::new(misses)));
-            }
-        }
-    }
-    let searched = searches.searched.len();
-    let mut choices = found.front;
-    let score = |one: &Combination<Good>| robot.worth.score(one);
-    choices.sort_by(|a, b| score(a).total_cmp(&score(b)));
-    Ok(Sized {
-        choices,
-        kinds,
-        is_priced,
-        searched,
-        sets: found.sets,
-        filled: found.filled,
-        cancelled,
-        stuck,
-    })
-}
-
-impl super::joint::Worth {
-    /// Mass of a robot, and what its kinds and its price are worth as mass \[kg\].
-    pub fn score<G>(&self, one: &Combination<G>) -> f64 {
-        one.mass
-            + self.motor * one.motors as f64
-            + self.bearing * one.bearings as f64
-            + self.kilogram_price.map_or(0.0, |price| one.cost / price)
-    }
-}
-
-/// The robot's joints as the combinations see them.
-fn chain(robot: &Robot) -> Chain {
-    let mut alphabetical: Vec<usize> = (0..robot.joints.len()).collect();
-    alphabetical.sort_by(|a, b| robot.joints[*a].name.cmp(&robot.joints[*b].name));
-    let mut places = vec![0; robot.joints.len()];
-    for (place, joint) in alphabetical.iter().enumerate() {
-        places[*joint] = place;
-    }
-    let by_place = |mut joints: Vec<usize>| {
-        joints.sort_by_key(|joint| places[*joint]);
-        joints
-    };
-    Chain {
-        beyond: (0..robot.joints.len()).map(|joint| by_place(robot.beyond(joint))).collect(),
-        counts: robot.joints.iter().map(|joint| joint.count).collect(),
-        mass_step: robot.mass_step,
-        places,
-    }
 }
