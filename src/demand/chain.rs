@@ -73,6 +73,32 @@ impl Spot {
     }
 }
 
+/// Axis and link's far end of each joint in the posture, across and up from where the body carries it \[mm\]. The members
+/// carry each other without a circle.
+pub fn posture(members: &[Member]) -> Vec<[[f64; 2]; 2]> {
+    let root = |joint: usize| {
+        let mut spot = Spot { across: 0.0, up: 0.0 };
+        let mut at = members.get(joint);
+        while let Some(member) = at
+            && let Some(carrier) = member.on.and_then(|on| members.get(on))
+        {
+            if let Some(link) = &carrier.link {
+                spot = spot.along(link, member.at.unwrap_or(link.length));
+            }
+            at = Some(carrier);
+        }
+        spot
+    };
+    let place = |spot: Spot| [spot.across * 1e3, spot.up * 1e3];
+    (0..members.len())
+        .map(|joint| {
+            let near = root(joint);
+            let far = members[joint].link.as_ref().map_or(near, |link| near.along(link, link.length));
+            [place(near), place(far)]
+        })
+        .collect()
+}
+
 impl Moved {
     /// Everything beyond `joint`; `actuators` are the masses of single actuators by joint \[kg\]. The members carry each
     /// other without a circle.
@@ -214,6 +240,18 @@ mod tests {
         // The hand is at 300 mm across and 200 mm below: 0.13 m2.
         let inertia = 0.6 * 0.09 / 3.0 + 0.9 * 0.09 + 0.3 * (0.04 / 12.0 + 0.1) + 0.13;
         assert!((moved.inertia - inertia).abs() < 1e-12);
+    }
+
+    #[test]
+    fn posture_adds_up_along_the_chain() {
+        let mut arm = arm();
+        arm[0].link = Some(Link { elevation: std::f64::consts::FRAC_PI_6, ..link(0.6, 300.0, 0.0) });
+        let [near, far] = posture(&arm)[1];
+        assert!(
+            (near[0] - 300.0 * 0.75_f64.sqrt()).abs() < 1e-9 && (near[1] - 150.0).abs() < 1e-9,
+            "{near:?}"
+        );
+        assert!((far[0] - near[0] - 200.0).abs() < 1e-9 && (far[1] - 150.0).abs() < 1e-9);
     }
 
     #[test]

@@ -17,6 +17,7 @@ pub mod made; // the chosen robot, each joint by the calls of `make`
 pub mod market; // actuators for a joint, a pair of motor and bearing at a time
 pub mod outputs; // its folder
 mod page; // its page
+mod picture; // from the side, in its posture
 pub mod plates; // all its printed parts on as few plates as may be
 pub mod shopping; // the bills of its joints added up
 pub mod size; // all joints together: asked, combined, ranked

@@ -4,6 +4,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::joint::Robot;
 use super::made::MadeJoint;
+use super::picture::picture;
 use super::plates::{Shop, numbered};
 use super::shopping::sharing;
 use super::size::Sized;
@@ -143,7 +144,9 @@ fn joints(sheet: &Sheet) -> Markup {
             ]
         })
         .collect();
+    let masses: Vec<f64> = best.picks.iter().map(|pick| pick.offer.mass).collect();
     html! {
+        (picture(sheet.robot, &masses))
         p {
             "A joint carries the actuators beyond it: what hangs on it counts them with their masses, rounded up to "
             (format!("{:.0} g", sheet.robot.mass_step * 1e3)) ", and its design asks for the torque that follows. Gears: sun/planet/ring teeth, planets, module, face width in mm."
