@@ -223,31 +223,65 @@ pub fn bore(design: &Design) -> f64 {
     f64::max(design.motor.outer_diameter + 2.0 * ROTOR_ROOM, diagonal + BOARD_ROOM)
 }
 
-pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> (VentedBase, Bolting) {
-    let bore = bore(design);
-    let outer = bore + 2.0 * WALL;
-    let j1 = &inputs.bay.stator_mount;
+/// How far the base stands out, and what its bosses need.
+pub struct Girth {
+    pub column_inner_radius: f64,
+    pub column_outer_radius: f64,
+    pub column_half_angle: f64,
+    pub slot_radius: f64,
+    pub slot_half_angle: f64,
+    pub mouth_outer: f64,
+    pub boss_outer_radius: f64,
+    pub boss_half_angle: f64,
+}
+
+/// Columns of J1 and J0 with their slots, and the bosses of J2, around a mouth of this bore.
+pub fn girth(bay: &Bay, service: &Bolting, mouth_bore: f64) -> Girth {
+    let j1 = &bay.stator_mount;
     let radius = j1.radius();
-    let holes = [hole_of(j1), hole_of(&inputs.bay.machine)];
+    let holes = [hole_of(j1), hole_of(&bay.machine)];
     let column_inner_radius =
         holes.iter().map(|(hole, wall)| radius - hole / 2.0 - wall).fold(f64::INFINITY, f64::min);
     let slot_half_width = j1.head_diameter / 2.0 + SLOT_ROOM;
     // The mouth's register stays inside the slots, so that every height cuts the same shape.
-    let slot_radius = f64::max(radius + slot_half_width, inputs.mouth_bore / 2.0 + 0.4);
+    let slot_radius = f64::max(radius + slot_half_width, mouth_bore / 2.0 + 0.4);
     let outside_inserts = holes.iter().map(|(hole, wall)| radius + hole / 2.0 + wall).fold(0.0, f64::max);
-    let mouth_outer = inputs.mouth_bore + 2.0 * WALL;
+    let mouth_outer = mouth_bore + 2.0 * WALL;
     let column_outer_radius =
         [slot_radius + SLOT_WALL, outside_inserts, mouth_outer / 2.0 + 0.4].into_iter().fold(0.0, f64::max);
     let column_half_width =
         holes.iter().map(|(hole, wall)| hole / 2.0 + wall).fold(slot_half_width + SLOT_WALL, f64::max);
-    let slot_half_angle = libm::asin((slot_half_width / radius).min(1.0));
-    let column_half_angle = libm::asin((column_half_width / radius).min(1.0));
 
-    let service = inputs.service;
     let (service_hole, service_wall) = hole_of(service);
     let boss_reach = f64::max(service_hole / 2.0 + service_wall, service.head_diameter / 2.0 + 1.5);
-    let boss_outer_radius = service.radius() + boss_reach;
-    let boss_half_angle = libm::asin((boss_reach / service.radius()).min(1.0));
+    Girth {
+        column_inner_radius,
+        column_outer_radius,
+        column_half_angle: libm::asin((column_half_width / radius).min(1.0)),
+        slot_radius,
+        slot_half_angle: libm::asin((slot_half_width / radius).min(1.0)),
+        mouth_outer,
+        boss_outer_radius: service.radius() + boss_reach,
+        boss_half_angle: libm::asin((boss_reach / service.radius()).min(1.0)),
+    }
+}
+
+pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> (VentedBase, Bolting) {
+    let bore = bore(design);
+    let outer = bore + 2.0 * WALL;
+    let j1 = &inputs.bay.stator_mount;
+    let service = inputs.service;
+    let Girth {
+        column_inner_radius,
+        column_outer_radius,
+        column_half_angle,
+        slot_radius,
+        slot_half_angle,
+        mouth_outer,
+        boss_outer_radius,
+        boss_half_angle,
+    } = girth(inputs.bay, service, inputs.mouth_bore);
+    let (service_hole, _) = hole_of(service);
     let boss_height = service.hole_depth() + BOSS_FLOOR;
 
     let column_clear = service.angles().all(|angle| {
