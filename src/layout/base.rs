@@ -214,6 +214,7 @@ pub struct Enclosure<'a> {
     pub mouth_bore: f64,
     pub service_plane: f64,
     pub mount_front: f64,
+    pub girth: &'a Girth,
 }
 
 /// Bore of the base: rotor and board pass.
@@ -235,35 +236,71 @@ pub struct Girth {
     pub boss_half_angle: f64,
 }
 
-/// Columns of J1 and J0 with their slots, and the bosses of J2, around a mouth of this bore.
-pub fn girth(bay: &Bay, service: &Bolting, mouth_bore: f64) -> Girth {
+/// Columns of J1 and J0 with their slots.
+struct Columns {
+    inner_radius: f64,
+    outer_radius: f64,
+    half_width: f64,
+    slot_radius: f64,
+    slot_half_width: f64,
+    mouth_outer: f64,
+}
+
+fn columns(bay: &Bay, mouth_bore: f64) -> Columns {
     let j1 = &bay.stator_mount;
     let radius = j1.radius();
     let holes = [hole_of(j1), hole_of(&bay.machine)];
-    let column_inner_radius =
-        holes.iter().map(|(hole, wall)| radius - hole / 2.0 - wall).fold(f64::INFINITY, f64::min);
     let slot_half_width = j1.head_diameter / 2.0 + SLOT_ROOM;
     // The mouth's register stays inside the slots, so that every height cuts the same shape.
     let slot_radius = f64::max(radius + slot_half_width, mouth_bore / 2.0 + 0.4);
     let outside_inserts = holes.iter().map(|(hole, wall)| radius + hole / 2.0 + wall).fold(0.0, f64::max);
     let mouth_outer = mouth_bore + 2.0 * WALL;
-    let column_outer_radius =
-        [slot_radius + SLOT_WALL, outside_inserts, mouth_outer / 2.0 + 0.4].into_iter().fold(0.0, f64::max);
-    let column_half_width =
-        holes.iter().map(|(hole, wall)| hole / 2.0 + wall).fold(slot_half_width + SLOT_WALL, f64::max);
-
-    let (service_hole, service_wall) = hole_of(service);
-    let boss_reach = f64::max(service_hole / 2.0 + service_wall, service.head_diameter / 2.0 + 1.5);
-    Girth {
-        column_inner_radius,
-        column_outer_radius,
-        column_half_angle: libm::asin((column_half_width / radius).min(1.0)),
+    Columns {
+        inner_radius: holes
+            .iter()
+            .map(|(hole, wall)| radius - hole / 2.0 - wall)
+            .fold(f64::INFINITY, f64::min),
+        outer_radius: [slot_radius + SLOT_WALL, outside_inserts, mouth_outer / 2.0 + 0.4]
+            .into_iter()
+            .fold(0.0, f64::max),
+        half_width: holes
+            .iter()
+            .map(|(hole, wall)| hole / 2.0 + wall)
+            .fold(slot_half_width + SLOT_WALL, f64::max),
         slot_radius,
-        slot_half_angle: libm::asin((slot_half_width / radius).min(1.0)),
+        slot_half_width,
         mouth_outer,
+    }
+}
+
+/// Columns of J1 and J0 with their slots, and the bosses of J2, around a mouth of this bore.
+pub fn girth(bay: &Bay, service: &Bolting, mouth_bore: f64) -> Girth {
+    let radius = bay.stator_mount.radius();
+    let columns = columns(bay, mouth_bore);
+    let boss_reach = boss_reach(hole_of(service), service.head_diameter);
+    Girth {
+        column_inner_radius: columns.inner_radius,
+        column_outer_radius: columns.outer_radius,
+        column_half_angle: libm::asin((columns.half_width / radius).min(1.0)),
+        slot_radius: columns.slot_radius,
+        slot_half_angle: libm::asin((columns.slot_half_width / radius).min(1.0)),
+        mouth_outer: columns.mouth_outer,
         boss_outer_radius: service.radius() + boss_reach,
         boss_half_angle: libm::asin((boss_reach / service.radius()).min(1.0)),
     }
+}
+
+/// From a service screw's axis to the outside of its boss.
+fn boss_reach((hole, wall): (f64, f64), head_diameter: f64) -> f64 {
+    f64::max(hole / 2.0 + wall, head_diameter / 2.0 + 1.5)
+}
+
+/// Outside that service screws of this thread, on this circle, can't undercut.
+pub fn least_girth(bay: &Bay, mouth_bore: f64, service_circle: f64, thread: Thread) -> f64 {
+    let insert = hardware::insert(thread);
+    let (head_diameter, _) = hardware::head(ScrewStandard::Cap, thread);
+    let reach = boss_reach((insert.hole, insert.boss_wall()), head_diameter);
+    2.0 * f64::max(columns(bay, mouth_bore).outer_radius, service_circle / 2.0 + reach)
 }
 
 pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> (VentedBase, Bolting) {
@@ -271,7 +308,7 @@ pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> 
     let outer = bore + 2.0 * WALL;
     let j1 = &inputs.bay.stator_mount;
     let service = inputs.service;
-    let Girth {
+    let &Girth {
         column_inner_radius,
         column_outer_radius,
         column_half_angle,
@@ -280,7 +317,7 @@ pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> 
         mouth_outer,
         boss_outer_radius,
         boss_half_angle,
-    } = girth(inputs.bay, service, inputs.mouth_bore);
+    } = inputs.girth;
     let (service_hole, _) = hole_of(service);
     let boss_height = service.hole_depth() + BOSS_FLOOR;
 
