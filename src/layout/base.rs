@@ -34,6 +34,8 @@ const POST: f64 = 5.0;
 const RIDGE: f64 = 1.2;
 /// Widest window: keeps its roof short.
 const WIDEST_VENT: f64 = 14.0;
+/// Narrowest window.
+pub const LEAST_WINDOW: f64 = 4.0;
 /// Window to anything else along z.
 const VENT_ROOM: f64 = 1.0;
 
@@ -452,7 +454,7 @@ fn vents(columns: &Bolting, z: [f64; 2], bore: f64, column_half_angle: f64) -> V
     let arc = gap * radius - POST;
     // At 45 degrees the roof is half as high as the window is wide; a third of the height at least stays upright.
     let width = f64::min(WIDEST_VENT, 2.0 * (height * 2.0 / 3.0) + RIDGE);
-    if width < 4.0 || arc < width + POST {
+    if width < LEAST_WINDOW || arc < width + POST {
         return Vec::new();
     }
     let count = (arc / (width + POST)).floor() as u32;
@@ -464,13 +466,18 @@ fn vents(columns: &Bolting, z: [f64; 2], bore: f64, column_half_angle: f64) -> V
     columns.angles().flat_map(between).collect()
 }
 
+/// Share of the way round that windows take at most: the widest ones, a post between any two.
+pub fn most_window_share() -> f64 {
+    WIDEST_VENT / (WIDEST_VENT + POST)
+}
+
 /// One window in the bay for supply and bus cables, between the first two columns.
 fn cable_window(columns: &Bolting, z: [f64; 2], bore: f64, column_half_angle: f64) -> Option<Vent> {
     let gap = TAU / f64::from(columns.count.max(1)) - 2.0 * column_half_angle;
     let widest = gap * bore / 2.0 - 2.0 * POST;
     let width = f64::min(WIDEST_VENT, widest).min(2.0 * (z[1] - z[0] - 3.0) + RIDGE);
     let angle = columns.first_angle + TAU / f64::from(columns.count.max(1)) / 2.0;
-    (width >= 4.0).then_some(Vent { angle, width, ridge: RIDGE, z })
+    (width >= LEAST_WINDOW).then_some(Vent { angle, width, ridge: RIDGE, z })
 }
 
 fn standoffs(design: &Design, board_back: f64, board_angle: f64) -> (Standoffs, Bolting) {

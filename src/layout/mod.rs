@@ -23,6 +23,7 @@ mod stack;
 mod sun;
 
 pub use actuator::*;
+pub use base::{LEAST_WINDOW, most_window_share};
 pub use carrier::{LINK, OUTPUT_TIP_ROOM};
 pub use fault::Fault;
 pub use hardware::{Anchor, Bolting, FLOOR};

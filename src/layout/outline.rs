@@ -37,6 +37,11 @@ impl Core {
         whole(|faults| Core::lay(design, stage, faults))
     }
 
+    /// Bore of the planets.
+    pub fn seat(&self) -> f64 {
+        self.planet.seat
+    }
+
     /// Mass of what turns on the pins, which is bought, and of the pins \[kg\].
     pub fn bought_mass(&self, stage: &Stage) -> f64 {
         let planets = f64::from(stage.planets);
@@ -165,15 +170,29 @@ fn mouth_bore(design: &Design, bores: &RingBores) -> f64 {
     f64::max(base::bore(design), bores.behind + 2.0 * housing::SPIGOT_WALL + design.printer.register)
 }
 
-/// Width and height that no output bearing undercuts, if its stack is no lower than `bearings`: the same chain with the
-/// least keeper, the nested plate and the thinnest service screws. None where the bay can't be laid out.
+/// Bore that output bearing and keeper pass.
+pub fn free_bore(design: &Design, stage: &Stage) -> f64 {
+    housing::ring_bores(design, stage).free - housing::PASS
+}
+
+/// What no output bearing undercuts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LeastEnvelope {
+    pub diameter: f64,
+    /// Without the bearings.
+    pub height: f64,
+    /// Where the housing opens; exact.
+    pub service: f64,
+}
+
+/// The layout's chains with the least keeper, the nested plate and the thinnest service screws. None where the bay can't be
+/// laid out.
 pub fn least_envelope(
     design: &Design,
     stage: &Stage,
     core: &Core,
     drive: &SunDrive,
-    bearings: f64,
-) -> Option<[f64; 2]> {
+) -> Option<LeastEnvelope> {
     let bores = housing::ring_bores(design, stage);
     let mouth_bore = mouth_bore(design, &bores);
     // Count and angle only place the screws.
@@ -182,17 +201,13 @@ pub fn least_envelope(
     let (_, head_height) = hardware::head(ScrewStandard::Cap, thread);
     let service_circle = housing::service_circle(design, mouth_bore, bores.inner, thread);
     let girth = base::least_girth(&bay, mouth_bore, service_circle, thread);
-    let plate = planet::plate_thickness(design, &core.pillars, &core.planet);
-    let height = stack::least_height(
-        design,
-        &stack::LeastColumn {
-            mount_back: bay.mount_back,
-            disc_thickness: drive.adapter.disc_thickness,
-            back_plate_thickness: core.pillars.plate_thickness,
-            plate_thickness: plate,
-            bearings,
-            service_head: head_height,
-        },
-    );
-    Some([f64::max(girth, bores.tube), height])
+    let column = stack::LeastColumn {
+        mount_back: bay.mount_back,
+        disc_thickness: drive.adapter.disc_thickness,
+        back_plate_thickness: core.pillars.plate_thickness,
+        plate_thickness: planet::plate_thickness(design, &core.pillars, &core.planet),
+        service_head: head_height,
+    };
+    let (service, height) = stack::least_height(design, &column);
+    Some(LeastEnvelope { diameter: f64::max(girth, bores.tube), height, service })
 }

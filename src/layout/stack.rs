@@ -63,13 +63,12 @@ pub struct LeastColumn {
     pub disc_thickness: f64,
     pub back_plate_thickness: f64,
     pub plate_thickness: f64,
-    /// Bearings with what lies between them.
-    pub bearings: f64,
     pub service_head: f64,
 }
 
-/// Output face that nothing undercuts: as [`stations`], with the plate nested and the least keeper where it does not.
-pub fn least_height(design: &Design, column: &LeastColumn) -> f64 {
+/// Service plane, and the output face that nothing undercuts, without the bearings: as [`stations`], with the plate nested and
+/// the least keeper where it does not.
+pub fn least_height(design: &Design, column: &LeastColumn) -> (f64, f64) {
     let running = design.printer.running_axial;
     let mount_front = column.mount_back + base::MOUNT_THICKNESS;
     let back_plate_back = mount_front + design.motor.height + column.disc_thickness + running;
@@ -78,8 +77,8 @@ pub fn least_height(design: &Design, column: &LeastColumn) -> f64 {
     let step = f64::min(NESTED_STEP, housing::LEAST_KEEPER + running);
     let over_plate = planet_front + SIDE_GAP + column.plate_thickness + step;
     let over_planets = planet_front + running + housing::LEAST_KEEPER - housing::SEAT_SHY;
-    let rise = f64::max(over_plate, over_planets) + column.bearings + housing::LIP;
-    service + rise + column.service_head + OVER_HEADS
+    let rise = f64::max(over_plate, over_planets) + housing::LIP;
+    (service, service + rise + column.service_head + OVER_HEADS)
 }
 
 /// End of the shaft, on which the magnet cup sits.
