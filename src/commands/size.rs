@@ -217,8 +217,8 @@ fn searched(space: &Space) -> Found {
         bar.set_style(style);
     }
     let tell = |progress: &Progress| {
-        bar.set_length(progress.candidates.min(space.laid_out) as u64);
-        bar.set_position(progress.laid_out as u64);
+        bar.set_length(progress.candidates as u64);
+        bar.set_position(progress.done as u64);
         bar.set_message(format!("{} made, {} on the table", progress.made, progress.front));
     };
     let found = search::run(space, &Watch { stop: &stop, tell: &tell });
