@@ -10,11 +10,11 @@ use crate::bom::BillOfMaterials;
 use crate::checks::{self, Checked, Load, Verdict};
 use crate::design::{self, Design};
 use crate::layout::{self, Actuator, Fault, Outline, SunDrive, outline};
-use crate::parts::least_mass;
+use crate::parts::{self, MadePart, least_mass};
 use crate::pipeline;
 use crate::product::{Product, heat_to_judge, made_parts};
 
-use super::bounds::{Bounds, Shadow};
+use super::bounds::{Bounds, ROUNDING, Shadow};
 use super::candidates::{Candidate, Group, MotorBounds, Seated, least_cost, misses_limits};
 use super::front::Objectives;
 use super::gearsets::set_gearset;
@@ -149,7 +149,7 @@ fn with_output(
     let Desk { space, bounds, shadow, .. } = *desk;
     let materials = space.materials().count();
     let Some(choice) = space.outputs.get(output) else { return };
-    if choice.row.outer > seated.free_bore + super::bounds::ROUNDING {
+    if choice.row.outer > seated.free_bore + ROUNDING {
         visit.tally.refused += materials;
         let why = || format!("{} doesn't pass inside the ring's teeth.", choice.designation);
         visit.misses.refuse_many("bearing-passes", materials as u64, why);
@@ -202,7 +202,8 @@ fn with_output(
             planet_material,
             ring_material,
         };
-        rate(desk, &Candidate { choices, backdrive: group.least.backdrive }, visit);
+        let candidate = Candidate { choices, backdrive: group.least.backdrive };
+        rate(desk, &candidate, group.least.continuous, visit);
     }
 }
 
@@ -211,7 +212,7 @@ fn refuse(faults: &[Fault], misses: &mut Misses) {
 }
 
 /// Lays a candidate out and rates all that needs no drawn part.
-pub fn rate(desk: &Desk, candidate: &Candidate, visit: &mut Visit) {
+fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
     let Some(design) = design(desk.space, &candidate.choices) else { return };
     let actuator = match layout::lay_out(&design) {
         Ok(actuator) => actuator,
@@ -221,21 +222,26 @@ pub fn rate(desk: &Desk, candidate: &Candidate, visit: &mut Visit) {
             return;
         }
     };
-    visit.tally.rated += 1;
-    let heat = heat_to_judge(&actuator);
-    let continuous = match heat.as_ref().map(|rating| &rating.continuous) {
-        Ok(Ok(held)) => held.torque,
-        _ => 0.0,
-    };
-    let printed = least_mass::of(&actuator);
+    let printed = least_mass::by_part(&actuator).iter().map(|(_, mass)| mass).sum();
     let bought = BillOfMaterials::new(&actuator, &[]);
-    let least = Objectives {
+    let mut least = Objectives {
         mass: bought.total_mass() + printed,
         diameter: actuator.outer_diameter(),
         height: actuator.stations.output_face,
-        continuous,
+        continuous: most_held,
         backdrive: candidate.backdrive,
         cost: least_cost(&design),
+    };
+    // Before the heat, which is the dearest to rate.
+    if desk.bounds.front && desk.shadow.covers(&least) {
+        visit.tally.covered += 1;
+        return;
+    }
+    visit.tally.rated += 1;
+    let heat = heat_to_judge(&actuator);
+    least.continuous = match heat.as_ref().map(|rating| &rating.continuous) {
+        Ok(Ok(held)) => held.torque,
+        _ => 0.0,
     };
     if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
         visit.tally.failing += 1;
@@ -277,12 +283,26 @@ pub enum Fate {
     Chosen(Box<Choice>),
 }
 
-/// Draws a candidate for its mass, and makes it if the front has nothing as good.
+/// Draws a candidate for its mass, and makes it if the front has nothing as good. It is drawn part by part, each mass in the
+/// place of its bound, as long as that is light enough to be worth more.
 pub fn draw(space: &Space, rated: &Rated, bounds: &Bounds, shadow: &Shadow) -> Fate {
-    let Ok(parts) = made_parts(&rated.actuator) else { return Fate::Failing(Vec::new()) };
-    let bom = BillOfMaterials::new(&rated.actuator, &parts);
+    let actuator = &rated.actuator;
+    if bounds.front {
+        let mut least = rated.least;
+        for (name, bound) in least_mass::by_part(actuator) {
+            let Ok(Some(part)) = parts::one(actuator, name) else { continue };
+            let count = f64::from(part.count);
+            let Ok(made) = MadePart::of(actuator, part) else { continue };
+            least.mass += count * made.mass.mass - bound;
+            if shadow.covers(&less_rounding(&least)) {
+                return Fate::Covered;
+            }
+        }
+    }
+    let Ok(drawn) = made_parts(actuator) else { return Fate::Failing(Vec::new()) };
+    let bom = BillOfMaterials::new(actuator, &drawn);
     let objectives = Objectives { mass: bom.total_mass(), cost: bom.total_cost(), ..rated.least };
-    let limit = rated.actuator.design.requirement.mass_limit.map(|limit| limit * 1e3);
+    let limit = actuator.design.requirement.mass_limit.map(|limit| limit * 1e3);
     let grams = objectives.mass * 1e3;
     if let Some(limit) = limit.filter(|limit| grams > *limit) {
         return Fate::Heavy(Miss { stage: Stage::Rated, value: grams, limit, unit: "g" });
@@ -294,6 +314,11 @@ pub fn draw(space: &Space, rated: &Rated, bounds: &Bounds, shadow: &Shadow) -> F
         Ok(choice) => Fate::Chosen(Box::new(choice)),
         Err(failing) => Fate::Failing(failing),
     }
+}
+
+/// Masses are summed in another order here than in the bill of materials.
+fn less_rounding(objectives: &Objectives) -> Objectives {
+    Objectives { mass: objectives.mass * (1.0 - ROUNDING), ..*objectives }
 }
 
 /// A candidate that was made, and all of whose checks hold or warn.

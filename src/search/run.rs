@@ -28,7 +28,7 @@ use super::text::Choices;
 /// Groups looked at at once.
 const WAVE: usize = 64;
 /// Of a wave's survivors, drawn and made at once: the front then sorts out the next ones.
-const BATCH: usize = 4;
+const BATCH: usize = 8;
 
 /// Who looks on: is told how far it is, and may end it.
 pub struct Watch<'a> {
