@@ -8,12 +8,12 @@
 //! - [`picture`]: pictures of bodies; [`plot`]: curves; [`base64`]: bytes as text; [`text`]: words with emphasis
 
 mod assembling;
-mod base64;
-mod cautions;
+pub(crate) mod base64;
+pub(crate) mod cautions;
 mod checking;
 mod glance;
 mod page;
-mod parts_list;
+pub(crate) mod parts_list;
 mod performance;
 mod picture;
 mod plot;

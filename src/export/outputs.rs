@@ -106,6 +106,6 @@ fn write_meshes(folder: &Path, made: &Made, solids: &Solids) -> io::Result<()> {
         let bytes = threemf::plate(&title, plate, &prints, &solids.meshes).map_err(io::Error::other)?;
         fs::write(folder.join(format!("plate-{}.3mf", index + 1)), bytes)
     })?;
-    let plan = plates_svg::plates_svg(&design.name, &plates, &prints, design.printer.bed);
+    let plan = plates_svg::plates_svg(&design.name, 1, &plates, &prints, design.printer.bed);
     fs::write(folder.join("plates.svg"), plan)
 }
