@@ -238,6 +238,12 @@ fn pass(
     asked: [bool; 2],
     slack: f64,
 ) -> Result<[bool; 2], ShapeError> {
+    // What is apart in plan is apart at every height.
+    if let (Some(one), Some(other)) = (moving.2.silhouette(), standing.2.silhouette())
+        && !overlap(one, other).unwrap_or(true)
+    {
+        return Ok([false; 2]);
+    }
     // Straight walls meet alike to either side.
     let mut lows = None;
     let mut hits = asked;
