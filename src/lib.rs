@@ -18,6 +18,7 @@ pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
 pub mod book; // the build book: one page with everything
 pub mod bought; // bought parts as simple bodies
+pub mod cautions; // what can hurt, in one wording
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
 pub mod comparison; // two designs side by side; a design on another motor
