@@ -42,6 +42,7 @@ pub mod product; // all that is made of an actuator, before it is judged
 pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
 pub mod rig; // printed parts for the bench, and what to measure on them
+pub mod robot; // several joints sized together: one shopping list, one plate plan
 pub mod scene; // the whole actuator to look at
 pub mod search; // from a requirement to motor, gears and bearings
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources

@@ -14,7 +14,7 @@ use crate::web::{STYLE, VIEWER};
 
 /// Nothing from anywhere: what runs and what is shown stands in the page itself.
 const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
-const BOOK_STYLE: &str = include_str!("book.css");
+pub(super) const BOOK_STYLE: &str = include_str!("book.css");
 const BOOK_SCRIPT: &str = include_str!("book.js");
 /// Points of the cover's picture.
 const COVER: [usize; 2] = [1000, 1000];

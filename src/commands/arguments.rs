@@ -59,11 +59,11 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         found: Option<PathBuf>,
     },
-    /// Search motor, gears and bearings for a requirement: ranked table, ready design file
+    /// Search motor, gears and bearings for a requirement, or for all joints of a robot: ranked table, ready design files
     Size {
-        /// Requirement file; - is standard input
+        /// Requirement file, or robot file of several [[joint]]; - is standard input
         file: PathBuf,
-        /// Design file to write the first choice to, with a page of pictures beside it; never overwrites
+        /// Design file to write the first choice to, with a page of pictures beside it; of a robot a folder; never overwrites
         #[arg(long, value_name = "FILE")]
         write: Option<PathBuf>,
     },

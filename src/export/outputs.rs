@@ -19,7 +19,7 @@ use crate::gear_sheet::GearSheet;
 use crate::layout::Actuator;
 use crate::parts::Part;
 use crate::pipeline::{Made, Solids};
-use crate::plates::plates;
+use crate::plates::{arrange, prints};
 
 /// Writes parts and plates to print, parts and assembly for CAD, bill of materials, gear sheets, drive sheet, drawings, build
 /// book and report. `input` is the resolved design, for the report; `changed` the book's chapter on an earlier design, if there is one.
@@ -99,13 +99,13 @@ fn write_meshes(folder: &Path, made: &Made, solids: &Solids) -> io::Result<()> {
         out.flush()
     })?;
     fs::write(folder.join("assembly.glb"), glb::glb(&product.actuator, &solids.scene))?;
-    let (plates, _) = plates(product);
+    let prints = prints(product);
+    let (plates, _) = arrange(&prints, design.printer.bed);
     plates.par_iter().enumerate().try_for_each(|(index, plate)| {
         let title = format!("{}, plate {}", design.name, index + 1);
-        let bytes =
-            threemf::plate(&title, plate, &product.parts, &solids.meshes).map_err(io::Error::other)?;
+        let bytes = threemf::plate(&title, plate, &prints, &solids.meshes).map_err(io::Error::other)?;
         fs::write(folder.join(format!("plate-{}.3mf", index + 1)), bytes)
     })?;
-    let plan = plates_svg::plates_svg(&design.name, &plates, &product.parts, design.printer.bed);
+    let plan = plates_svg::plates_svg(&design.name, 1, &plates, &prints, design.printer.bed);
     fs::write(folder.join("plates.svg"), plan)
 }

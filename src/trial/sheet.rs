@@ -12,8 +12,8 @@ const MOST_LINES: usize = 20;
 
 /// How the intervals come about, in a few sentences.
 pub const METHOD: &str = "Least squares (Levenberg-Marquardt); intervals of 95 % from the Jacobian's covariance and Student's t. They hold the scatter of the \
-readings alone: an error of scale, lever or thermometer comes on top. Outliers: modified z-score over 3.5 about a fit with Huber's weights (Iglewicz and \
-Hoaglin), from ten readings on; they stay in the table and out of the fit. Bands of the prediction: torque 10 %, Kv and resistance 10 %, temperature \
+readings alone: an error of scale, lever or thermometer comes on top. Outliers: modified z-score about a fit with Huber's weights (Iglewicz and \
+Hoaglin) over 3.5 and over what chance gives in one log of twenty, from ten readings on; they stay in the table and out of the fit. Bands of the prediction: torque 10 %, Kv and resistance 10 %, temperature \
 10 K, back-drive by a factor of 1.5 (2.25 before the drag was measured), backlash by 2, friction 50 % (common practice, no source).";
 
 /// Shown wherever someone may go back to the bench.
@@ -34,7 +34,7 @@ fn head() -> Vec<String> {
 }
 
 /// What to know about a test, one sentence a line.
-fn lines(result: &TestResult) -> Vec<String> {
+pub fn lines(result: &TestResult) -> Vec<String> {
     let mut lines = Vec::new();
     let [inside, judged] = result.within();
     let count = result.points.len();
@@ -56,7 +56,8 @@ fn lines(result: &TestResult) -> Vec<String> {
         }
     }
     for impossible in result.impossible.iter().take(MOST_LINES) {
-        lines.push(format!("Impossible, left out: line {}: {}.", impossible.line, impossible.why));
+        let end = if impossible.why.ends_with('?') { "" } else { "." };
+        lines.push(format!("Impossible, left out: line {}: {}{end}", impossible.line, impossible.why));
     }
     if result.impossible.len() > MOST_LINES {
         lines.push(format!("... and {} more impossible readings.", result.impossible.len() - MOST_LINES));
