@@ -8,7 +8,7 @@ use super::make::made;
 use super::{Answer, Exit, new_file};
 use crate::comparison::blocks::Telling;
 use crate::comparison::{Comparison, Side, page, text, tree};
-use crate::design::{self, Loaded};
+use crate::design::{self, Design, Loaded};
 use crate::diagnostic::{Code, Diagnostic, Problems};
 use crate::geometry::ShapeError;
 use crate::pipeline::Made;
@@ -30,36 +30,68 @@ fn wrong(problems: Problems) -> Refused {
     (problems, Exit::WrongInput)
 }
 
-fn compared(designs: [&Path; 2], all: bool, page: Option<&Path>) -> Result<Answer, Refused> {
-    let loaded = both_loaded(designs, page.and_then(new_file::refused)).map_err(wrong)?;
+fn compared(files: [&Path; 2], all: bool, page: Option<&Path>) -> Result<Answer, Refused> {
+    let loaded = both_loaded(files, page.and_then(new_file::refused)).map_err(wrong)?;
     let made = both_made(&loaded).map_err(wrong)?;
     let sides = [0, 1].map(|side| Side { loaded: &loaded[side], made: &made[side] });
     let comparison = Comparison::of(sides[0], sides[1]).map_err(|error| wrong(cannot_compare(&error)))?;
-    let names = [comparison.names[0].as_str(), comparison.names[1].as_str()];
-    let heads = if names[0] == names[1] { LETTERS } else { names };
-    let paths = designs.map(|path| path.display().to_string());
-    let body = text::text(&comparison, Telling { heads, all });
-    let design = |side: usize| &loaded[side].design;
-    let title = [0, 1].map(|side| {
-        format!("{}  {} ({})  {}", LETTERS[side], design(side).name, paths[side], design(side).about)
-    });
+    let pair = Pair { files, designs: [&loaded[0].design, &loaded[1].design] };
+    let body = text::text(&comparison, Telling { heads: pair.heads(), all });
+    let mut told = format!("{}\n\n{body}", pair.lines().join("\n"));
+    if let Some(page) = page {
+        let html = page::page(&comparison, pair.heads(), &pair.title(), &pair.about());
+        new_file::write(page, &html).map_err(|diagnostic| (diagnostic.into(), Exit::CannotWrite))?;
+        told.push_str(&format!("\n{} is written.\n", page.display()));
+    }
     let mut tree = tree::tree(&comparison);
     if let Value::Object(map) = &mut tree {
-        map.insert("files".into(), json!(paths));
+        map.insert("files".into(), json!(files.map(|path| path.display().to_string())));
         map.insert("page".into(), json!(page.map(|page| page.display().to_string())));
     }
     let mut problems = Problems::default();
     loaded.iter().for_each(|one| problems.extend(one.problems.clone()));
-    let mut text = format!("{}\n\n{body}", title.join("\n"));
-    if let Some(page) = page {
-        // Where the files lie is nothing for a page that travels.
-        let subtitles =
-            [0, 1].map(|side| format!("{}: {}. {}", heads[side], design(side).name, design(side).about));
-        let html = page::page(&comparison, heads, &subtitles);
-        new_file::write(page, &html).map_err(|diagnostic| (diagnostic.into(), Exit::CannotWrite))?;
-        text.push_str(&format!("\n{} is written.\n", page.display()));
+    Ok(Answer { problems, ..Answer::new(told, tree, Exit::AllWell) })
+}
+
+/// What the two are called.
+struct Pair<'a> {
+    files: [&'a Path; 2],
+    designs: [&'a Design; 2],
+}
+
+impl Pair<'_> {
+    /// Two files of one design.
+    fn are_versions(&self) -> bool {
+        self.designs[0].name == self.designs[1].name
     }
-    Ok(Answer { problems, ..Answer::new(text, tree, Exit::AllWell) })
+
+    /// Above their columns.
+    fn heads(&self) -> [&str; 2] {
+        if self.are_versions() { LETTERS } else { self.designs.map(|design| design.name.as_str()) }
+    }
+
+    /// A line on each, for the terminal.
+    fn lines(&self) -> [String; 2] {
+        let heads = self.heads();
+        [0, 1].map(|side| {
+            format!("{}  {}  {}", heads[side], self.files[side].display(), self.designs[side].about)
+        })
+    }
+
+    fn title(&self) -> String {
+        let [first, second] = self.designs.map(|design| design.name.as_str());
+        if self.are_versions() { format!("{first}, two versions") } else { format!("{first} and {second}") }
+    }
+
+    /// A line on each, for a page that travels: where the files lie is nothing for it.
+    fn about(&self) -> [String; 2] {
+        let heads = self.heads();
+        [0, 1].map(|side| {
+            let file = self.files[side].file_name().unwrap_or_default().to_string_lossy();
+            let file = if self.are_versions() { format!(" ({file})") } else { String::new() };
+            format!("{}: {}{file}", heads[side], self.designs[side].about)
+        })
+    }
 }
 
 /// Both designs, or all that is wrong with either and with what is to be written.

@@ -13,7 +13,10 @@ const POLICY: &str =
 const PAGE_STYLE: &str = include_str!("page.css");
 
 /// Two designs on a page of their own, what is alike folded away.
-pub fn page(comparison: &Comparison, heads: [&str; 2], titles: &[String; 2]) -> String {
+///
+/// # Arguments
+/// * `heads`: what the two are called above their columns; `title`: of the page; `about`: a line on each design.
+pub fn page(comparison: &Comparison, heads: [&str; 2], title: &str, about: &[String; 2]) -> String {
     let differing = blocks(comparison, Telling { heads, all: false });
     let everything = blocks(comparison, Telling { heads, all: true });
     html! {
@@ -23,15 +26,15 @@ pub fn page(comparison: &Comparison, heads: [&str; 2], titles: &[String; 2]) -> 
                 meta charset="utf-8";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (heads[0]) " and " (heads[1]) }
+                title { (title) }
                 // An address of its own, so that no browser goes looking for an icon.
                 link rel="icon" href="data:,";
                 style { (PreEscaped(STYLE)) (PreEscaped(PAGE_STYLE)) }
             }
             body {
                 header {
-                    h1 { (heads[0]) " and " (heads[1]) }
-                    @for title in titles { p { (title) } }
+                    h1 { (title) }
+                    @for line in about { p { (line) } }
                 }
                 nav aria-label="Contents" {
                     ol { @for one in &differing { li { a href={ "#" (anchor(one)) } { (one.title) } @if let Some(counted) = one.lead.first() { ": " (counted) } } } }
@@ -84,7 +87,7 @@ fn line(row: &Row, columns: usize) -> Markup {
         Row::Cells(cells) => html! {
             tr {
                 @for (column, cell) in cells.iter().enumerate() {
-                    @if column == 0 { th scope="row" { (cell) } }
+                    @if column == 0 { th scope="row" { (breakable(cell)) } }
                     @else { td class=[class(cell)] { (cell) } }
                 }
             }
@@ -98,6 +101,16 @@ fn class(cell: &str) -> Option<&'static str> {
         "better" | "holds" => Some("verdict holds"),
         "worse" | "warns" => Some("verdict warns"),
         "fails" => Some("verdict fails"),
+        // A number stays with its unit.
+        _ if cell.len() <= SHORT => Some("short"),
         _ => None,
     }
+}
+
+/// Letters of the longest cell that stays in one line.
+const SHORT: usize = 14;
+
+/// A key may be broken behind its dots and underscores, on a narrow screen.
+fn breakable(text: &str) -> Markup {
+    html! { @for piece in text.split_inclusive(['.', '_']) { (piece) wbr; } }
 }
