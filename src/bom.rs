@@ -335,9 +335,7 @@ fn pins(actuator: &Actuator) -> Item {
         designation: format!("ISO 8734 {} x {}", planet.pin_diameter, planet.pin_length),
         quantity: actuator.stage.planets,
         material: "hardened steel".to_string(),
-        unit_mass: Some(
-            std::f64::consts::PI / 4.0 * planet.pin_diameter.powi(2) * planet.pin_length * 7.85e-6,
-        ),
+        unit_mass: Some(planet.pin_mass()),
         unit_cost: None,
         note: "pressed into the carrier, slips into the back plate".to_string(),
     }

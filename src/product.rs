@@ -18,7 +18,7 @@ use crate::interference::{self, Body, Interference, Unmet};
 use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{self, MadePart, PartError};
 use crate::ratings::heat::transient::Unsolved;
-use crate::ratings::heat::{self, Demand};
+use crate::ratings::heat::{self, Demand, HeatInputs};
 use crate::ratings::motor::speed_map::Reduction;
 use crate::ratings::motor::{Circuit, Supply};
 use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
@@ -83,7 +83,24 @@ impl Product {
         let ((heat, parts), fit) =
             rayon::join(|| rayon::join(|| heat(&actuator), || made_parts(&actuator)), || Fit::of(&actuator));
         let parts = parts?;
+        let feel = Feel::of(&actuator, &parts);
         let bom = BillOfMaterials::new(&actuator, &parts);
+        let mass = bom.total_mass();
+        Ok(Product::rated(actuator, heat, Drawn { parts, bom, feel, fit, mass }))
+    }
+
+    /// All that is rated before a part is drawn; no less than `printed` \[kg\] are taken for the prints. What needs drawn
+    /// bodies (fit, screws in their holes, inertia) is left out, and says so.
+    pub fn undrawn(actuator: Actuator, heat: Result<heat::Rating, Unsolved>, printed: f64) -> Product {
+        let bom = BillOfMaterials::new(&actuator, &[]);
+        let mass = bom.total_mass() + printed;
+        let feel = Feel::undrawn(&actuator);
+        let drawn = Drawn { parts: Vec::new(), bom, feel, fit: Err(Unmet::NotDrawn), mass };
+        Product::rated(actuator, heat, drawn)
+    }
+
+    fn rated(actuator: Actuator, heat: Result<heat::Rating, Unsolved>, drawn: Drawn) -> Product {
+        let Drawn { parts, bom, feel, fit, mass } = drawn;
         let output_bearing = output_bearing(&actuator);
         let planet_load = match actuator.planet.turns_on {
             PlanetSeat::Bearings { spread, .. } => {
@@ -91,18 +108,17 @@ impl Product {
             }
             PlanetSeat::Bush(_) => None,
         };
-        let feel = Feel::of(&actuator, &parts);
         let gears = GearRatings::of(&actuator, heat.as_ref().ok(), &feel);
         let control = control(&actuator, &feel);
         let bearings = BearingRatings::of(&actuator, &output_bearing, heat.as_ref().ok());
-        let joints = JointRatings::of(&actuator, heat.as_ref().ok(), bom.total_mass());
-        let structure = Structure::of(&actuator, heat.as_ref().ok(), bom.total_mass());
+        let joints = JointRatings::of(&actuator, heat.as_ref().ok(), mass);
+        let structure = Structure::of(&actuator, heat.as_ref().ok(), mass);
         let fastening = match &fit {
             Ok(fit) => Fastening::of(&actuator, &fit.bodies, &bom).map_err(Unmet::from),
             Err(error) => Err(error.clone()),
         };
         let axial = AxialChains::of(&actuator);
-        Ok(Product {
+        Product {
             actuator,
             parts,
             bom,
@@ -118,8 +134,18 @@ impl Product {
             axial,
             fit,
             fastening,
-        })
+        }
     }
+}
+
+/// What of a product needs drawn parts.
+struct Drawn {
+    parts: Vec<MadePart>,
+    bom: BillOfMaterials,
+    feel: Feel,
+    fit: Result<Fit, Unmet>,
+    /// Of the whole actuator \[kg\].
+    mass: f64,
 }
 
 /// Every part with its shape and mass.
@@ -147,9 +173,23 @@ pub fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> 
 /// # Errors
 /// Temperatures that can't be solved.
 pub fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
+    asked_heat(actuator, heat::Rating::of)
+}
+
+/// As [`heat`], as far as checks and other ratings ask.
+///
+/// # Errors
+/// As [`heat`].
+pub fn heat_to_judge(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
+    asked_heat(actuator, heat::Rating::to_judge)
+}
+
+type RateHeat = fn(HeatInputs, Circuit, Supply, Reduction, &Demand) -> Result<heat::Rating, Unsolved>;
+
+fn asked_heat(actuator: &Actuator, rate: RateHeat) -> Result<heat::Rating, Unsolved> {
     let design = &actuator.design;
     let requirement = &design.requirement;
-    heat::Rating::of(
+    rate(
         heat_inputs(actuator),
         Circuit::of(&design.motor, &design.controller),
         Supply::of(&design.controller),

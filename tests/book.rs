@@ -22,8 +22,8 @@ fn made(name: &str) -> (Made, Solids) {
 fn the_book_is_whole_and_loads_nothing() {
     let (made, solids) = made(SHOULDER);
     let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\"/>";
-    let page = book(&made, &solids, &[Drawing::mesh(svg)]);
-    assert_eq!(page, book(&made, &solids, &[Drawing::mesh(svg)]));
+    let page = book(&made, &solids, &[Drawing::mesh(svg)], None);
+    assert_eq!(page, book(&made, &solids, &[Drawing::mesh(svg)], None));
     assert!(page.len() < 6_000_000, "{} bytes", page.len());
     for checked in &made.checks {
         assert!(page.contains(&format!("id=\"check-{}\"", checked.check.id)), "{}", checked.check.id);
@@ -63,7 +63,7 @@ fn words_of_the_design_are_escaped() {
         how: "measured (spin test): 87 rpm/V to 89 rpm/V with 95 % confidence".into(),
     });
     let made = make(&design).expect("makes");
-    let page = book(&made, &made.solids().expect("solids"), &[]);
+    let page = book(&made, &made.solids().expect("solids"), &[], None);
     assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp; "));
     assert!(!page.contains("<script>alert") && !page.contains("<img src=x>"));
     assert!(!page.contains("id=\"drawings\""), "no empty chapter");

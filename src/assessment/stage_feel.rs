@@ -39,6 +39,12 @@ impl Feel {
             inertia: inertia(actuator, parts).ok(),
         }
     }
+
+    /// Before a part is drawn: without the inertia.
+    pub fn undrawn(actuator: &Actuator) -> Feel {
+        let play = play(actuator, &Departures::default());
+        Feel { stiffness: stiffness(actuator), play, inertia: None }
+    }
 }
 
 /// Stiffness at the peak torque; none where the mesh stiffness is out of its range.

@@ -8,21 +8,23 @@
 //! - [`picture`]: pictures of bodies; [`plot`]: curves; [`base64`]: bytes as text; [`text`]: words with emphasis
 
 mod assembling;
-mod base64;
-mod cautions;
+pub(crate) mod base64;
+pub(crate) mod cautions;
 mod checking;
 mod glance;
 mod page;
-mod parts_list;
+pub(crate) mod parts_list;
 mod performance;
 mod picture;
 mod plot;
 mod printing;
 mod sheets;
-mod text;
+pub(crate) mod text; // also for other pages
 pub mod trial_page;
 mod trying;
 mod view;
+
+use maud::Markup;
 
 use crate::pipeline::{Made, Solids};
 
@@ -45,7 +47,7 @@ impl<'a> Drawing<'a> {
     }
 }
 
-/// The page; `drawings` in their order.
-pub fn book(made: &Made, solids: &Solids, drawings: &[Drawing]) -> String {
-    page::page(made, solids, drawings).into_string()
+/// The page; `drawings` in their order; `changed`: against an earlier design, if there is one.
+pub fn book(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<Markup>) -> String {
+    page::page(made, solids, drawings, changed).into_string()
 }

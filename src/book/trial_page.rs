@@ -4,7 +4,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::page::BOOK_STYLE;
 use super::text::{table, words};
-use crate::trial::sheet::{CAUTION, METHOD, lines};
+use crate::trial::sheet::{CAUTIONS, METHOD, lines};
 use crate::trial::write_back::{Change, Changes};
 use crate::trial::{Identified, TestResult, Trial, plot};
 use crate::web::STYLE;
@@ -31,7 +31,7 @@ pub fn page(trial: &Trial, name: &str, changes: &Changes, written: Option<&str>)
             body {
                 main {
                     h1 { "Trial of " (name) }
-                    p { (CAUTION) }
+                    p { (CAUTIONS.join(" ")) }
                     (summary(trial))
                     @for result in &trial.results { (one(result)) }
                     (into_the_design(changes, written))

@@ -3,8 +3,9 @@
 use maud::{Markup, html};
 
 use super::text::{table, words};
+use crate::cautions;
 use crate::product::Product;
-use crate::rig::plan::{Expected, cautions};
+use crate::rig::plan::Expected;
 use crate::rig::sheet::number;
 use crate::rig::{Sizes, Step, plan};
 
@@ -18,7 +19,7 @@ pub fn trying(product: &Product) -> Markup {
     };
     html! {
         p { (words("`hubwright rig` makes the printed parts named here. Note each reading in a CSV file (`hubwright trial --columns` says how); `hubwright trial` then tells what the joint really is.")) }
-        ul { @for caution in cautions::ALL { li { (caution) } } }
+        ul { @for caution in cautions::BENCH { li { (caution) } } }
         (measured(product))
         @for (step, index) in plan(product, &sizes).iter().zip(1..) { (one(step, index)) }
     }

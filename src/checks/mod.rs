@@ -96,6 +96,25 @@ pub fn all() -> impl Iterator<Item = &'static Check> {
     .flatten()
 }
 
+/// Checks that ask for no drawn part, in the order of [`all`]: what of [`Product::undrawn`] can be judged. A blow on the teeth
+/// wants the inertia of the drawn ones.
+pub fn undrawn() -> impl Iterator<Item = &'static Check> {
+    const BLOW: &str = "root-blow";
+    [
+        bearings::CHECKS,
+        drive::CHECKS,
+        gears::CHECKS,
+        gear_life::CHECKS,
+        joints::CHECKS,
+        bolting::CHECKS,
+        structure::CHECKS,
+        wiring::CHECKS,
+    ]
+    .into_iter()
+    .flatten()
+    .filter(|check| check.id != BLOW)
+}
+
 /// All checks on one made design, in the order of [`all`].
 pub fn run(made: &Product) -> Vec<Checked> {
     let checks: Vec<&'static Check> = all().collect();

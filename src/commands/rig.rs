@@ -79,5 +79,8 @@ fn plates(fresh: &Path, rig: &Rig, meshes: &[Mesh]) -> io::Result<()> {
         let bytes = threemf::plate(&title, plate, &prints, meshes).map_err(io::Error::other)?;
         fs::write(fresh.join(format!("plate-{number}.3mf")), bytes)?;
     }
-    fs::write(fresh.join("plates.svg"), plates_svg::plates_svg(&name, &plates, &prints, design.printer.bed))
+    fs::write(
+        fresh.join("plates.svg"),
+        plates_svg::plates_svg(&name, 1, &plates, &prints, design.printer.bed),
+    )
 }

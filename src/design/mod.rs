@@ -18,8 +18,8 @@ mod measured; // values that a trial measured
 mod model; // the resolved design
 pub(crate) mod reader; // sections out of a tree, with all that is wrong
 mod records; // bench readings of a motor to its constants
-mod resolve; // defaults that depend on other keys
-mod rules; // contradictions between keys
+pub(crate) mod resolve; // defaults that depend on other keys
+pub(crate) mod rules; // contradictions between keys
 mod schema; // JSON Schema of the file
 pub(crate) mod section; // the macro that declares a section
 mod start; // the file of `start`

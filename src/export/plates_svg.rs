@@ -13,8 +13,8 @@ const NAME: f64 = 9.0;
 /// For the words over a plate.
 const HEAD: f64 = 9.0;
 
-/// The sheet.
-pub fn plates_svg(name: &str, plates: &[Plate], prints: &[Print], bed: [f64; 3]) -> String {
+/// The sheet; its plates are counted from `first`.
+pub fn plates_svg(name: &str, first: usize, plates: &[Plate], prints: &[Print], bed: [f64; 3]) -> String {
     let (width, height) = (bed[0] * SCALE, bed[1] * SCALE);
     let columns = if plates.len() > 1 { 2 } else { 1 };
     let rows = plates.len().div_ceil(columns);
@@ -25,12 +25,13 @@ pub fn plates_svg(name: &str, plates: &[Plate], prints: &[Print], bed: [f64; 3])
             MARGIN + column as f64 * (width + MARGIN),
             MARGIN + row as f64 * (height + HEAD + MARGIN),
         );
-        let title = format!("Plate {}: {}, layers {} mm", number + 1, plate.material, plate.layer_height);
+        let counted = first + number;
+        let title = format!("Plate {counted}: {}, layers {} mm", plate.material, plate.layer_height);
         canvas.text("head", corner + Point::new(0.0, 4.0), &title);
         let low = corner + Point::new(0.0, HEAD);
         canvas.rectangle("outline", low, low + Point::new(width, height));
         let near = low + Point::new(0.0, height);
-        draw(&mut canvas, number + 1, plate, prints, near, width);
+        draw(&mut canvas, counted, plate, prints, near, width);
     }
     let sheet_width = MARGIN + columns as f64 * (width + MARGIN);
     let sheet_height = MARGIN + rows as f64 * (height + HEAD + MARGIN);

@@ -1,6 +1,7 @@
 //! 3MF of one plate, by the core specification 1.3 of the 3MF Consortium: parts as objects with name and material, a build
 //! item for each copy, where it lies on the bed. Vertices are those of the STL files.
 
+use std::borrow::Borrow;
 use std::fmt::Write as _;
 use std::io::{Cursor, Write};
 
@@ -27,11 +28,11 @@ const COLOUR: &str = "#5B8A72FF";
 ///
 /// # Errors
 /// None that a buffer in memory can have; the archive's own are passed on.
-pub fn plate(
+pub fn plate<M: Borrow<Mesh>>(
     title: &str,
     plate: &Plate,
     prints: &[Print],
-    meshes: &[Mesh],
+    meshes: &[M],
 ) -> zip::result::ZipResult<Vec<u8>> {
     // No clock: the archive's earliest date.
     let options = SimpleFileOptions::default()
@@ -49,19 +50,19 @@ pub fn plate(
     Ok(archive.finish()?.into_inner())
 }
 
-fn model(title: &str, plate: &Plate, prints: &[Print], meshes: &[Mesh]) -> String {
+fn model<M: Borrow<Mesh>>(title: &str, plate: &Plate, prints: &[Print], meshes: &[M]) -> String {
     let mut text = String::new();
     // Writing to a String can't fail.
     let _ = write_model(&mut text, title, plate, prints, meshes);
     text
 }
 
-fn write_model(
+fn write_model<M: Borrow<Mesh>>(
     out: &mut String,
     title: &str,
     plate: &Plate,
     prints: &[Print],
-    meshes: &[Mesh],
+    meshes: &[M],
 ) -> std::fmt::Result {
     let mut indices: Vec<usize> = plate.pieces.iter().map(|piece| piece.index).collect();
     indices.sort_unstable();
@@ -87,7 +88,7 @@ fn write_model(
     for (number, &index) in indices.iter().enumerate() {
         // The plate was made of these prints, and each has its mesh.
         if let (Some(print), Some(mesh)) = (prints.get(index), meshes.get(index)) {
-            object(out, FIRST_OBJECT + number, &print.name, mesh)?;
+            object(out, FIRST_OBJECT + number, &print.name, mesh.borrow())?;
         }
     }
     writeln!(out, "</resources>")?;

@@ -54,6 +54,8 @@ pub struct Layer {
     high: Option<Section>,
     /// Of each loop, over the whole height.
     loops: Vec<Extent>,
+    /// Distances of the material from the axis, over the whole height.
+    radius: [f64; 2],
     /// Turn of its twisted walls \[rad/mm\].
     pub twist: Option<f64>,
 }
@@ -78,11 +80,30 @@ impl Layer {
 
     /// Whether a loop is near this layer: not so when it runs, with all it encloses, where this layer has nothing.
     fn reaches(&self, other: &Extent, reach: f64) -> bool {
-        let least = self.low.least_radius().min(self.high().least_radius());
-        let most = self.loops.iter().map(|one| one.radius[1]).fold(0.0, f64::max);
+        let [least, most] = self.radius;
         other.bounds.gap_to(self.bounds) <= reach
             && other.radius[1] >= least - reach
             && other.radius[0] <= most + reach
+    }
+
+    /// Distances of the material from the axis, over the whole height; of teeth off the axis nothing is known.
+    pub fn radius(&self) -> [f64; 2] {
+        self.radius
+    }
+
+    /// Of each loop's boundary.
+    pub fn loop_radii(&self) -> impl Iterator<Item = [f64; 2]> + '_ {
+        self.loops.iter().map(|one| one.radius)
+    }
+
+    /// Whether the two are farther apart than `reach` by their radii from the axis alone.
+    pub fn is_clear_of(&self, other: &Layer, reach: f64) -> bool {
+        self.radius[1] + reach < other.radius[0] || other.radius[1] + reach < self.radius[0]
+    }
+
+    /// As [`Section::nested`], at all heights.
+    pub fn nested(&self, other: &Layer, width: f64) -> bool {
+        self.radius[1] - width <= other.radius[0] || other.radius[1] - width <= self.radius[0]
     }
 
     pub fn low(&self) -> &Section {
@@ -124,7 +145,13 @@ impl Body {
                 bounds = bounds.merged(Bounds::of(centre - corner, centre + corner));
             }
             let loops = extents(slab, &low, high.as_ref(), bounds);
-            layers.push(Layer { z: slab.z, bounds, low, high, loops, twist });
+            let least = low.least_radius().min(high.as_ref().map_or(f64::INFINITY, Section::least_radius));
+            let radius = match loops.iter().map(|one| one.radius[1]).fold(0.0, f64::max) {
+                // Neither end is known between the heights.
+                f64::INFINITY => [0.0, f64::INFINITY],
+                most => [least, most],
+            };
+            layers.push(Layer { z: slab.z, bounds, low, high, loops, radius, twist });
         }
         let bounds = layers.iter().fold(Bounds::EMPTY, |sum, layer| sum.merged(layer.bounds));
         Ok(Body {
@@ -160,8 +187,7 @@ impl Body {
         };
         // A loop that encloses the other must stay, however far out it runs.
         let matters = |extent: &Extent| {
-            extent.bounds.gap_to(other.bounds) <= reach
-                && extent.radius[1] >= other.low.least_radius().min(other.high().least_radius()) - reach
+            extent.bounds.gap_to(other.bounds) <= reach && extent.radius[1] >= other.radius[0] - reach
         };
         let loops: Vec<_> = slab
             .loops

@@ -32,6 +32,8 @@ pub enum Unmet {
     /// A body that can't be formed, by its name.
     #[error("{0}")]
     Body(String),
+    #[error("no part is drawn")]
+    NotDrawn,
 }
 
 impl From<BoughtError> for Unmet {

@@ -150,6 +150,13 @@ pub struct Planet {
     pub sleeve_length: f64,
 }
 
+impl Planet {
+    /// Of one pin \[kg\]: steel at 7.85 g/cm3.
+    pub fn pin_mass(&self) -> f64 {
+        std::f64::consts::PI / 4.0 * self.pin_diameter.powi(2) * self.pin_length * 7.85e-6
+    }
+}
+
 #[derive(Clone, Debug)]
 pub struct RotorAdapter {
     pub disc_diameter: f64,

@@ -34,6 +34,8 @@ const POST: f64 = 5.0;
 const RIDGE: f64 = 1.2;
 /// Widest window: keeps its roof short.
 const WIDEST_VENT: f64 = 14.0;
+/// Narrowest window.
+pub const LEAST_WINDOW: f64 = 4.0;
 /// Window to anything else along z.
 const VENT_ROOM: f64 = 1.0;
 
@@ -55,7 +57,8 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
     let motor = &design.motor;
     let thread = hardware::forced(design, Joint::StatorMount).thread.unwrap_or(Thread::M3);
     let (head_diameter, head_height) = hardware::head(ScrewStandard::Cap, thread);
-    let circle = motor.outer_diameter + 2.0 * ROTOR_ROOM + head_diameter + 0.5;
+    // Outside of what passes the base's bore: the rotor, or a board that is larger.
+    let circle = bore(design) + head_diameter + 0.5;
     let insert = hardware::insert(thread);
     let Some(length) = hardware::length(
         design,
@@ -214,6 +217,7 @@ pub struct Enclosure<'a> {
     pub mouth_bore: f64,
     pub service_plane: f64,
     pub mount_front: f64,
+    pub girth: &'a Girth,
 }
 
 /// Bore of the base: rotor and board pass.
@@ -223,31 +227,101 @@ pub fn bore(design: &Design) -> f64 {
     f64::max(design.motor.outer_diameter + 2.0 * ROTOR_ROOM, diagonal + BOARD_ROOM)
 }
 
+/// How far the base stands out, and what its bosses need.
+pub struct Girth {
+    pub column_inner_radius: f64,
+    pub column_outer_radius: f64,
+    pub column_half_angle: f64,
+    pub slot_radius: f64,
+    pub slot_half_angle: f64,
+    pub mouth_outer: f64,
+    pub boss_outer_radius: f64,
+    pub boss_half_angle: f64,
+}
+
+/// Columns of J1 and J0 with their slots.
+struct Columns {
+    inner_radius: f64,
+    outer_radius: f64,
+    half_width: f64,
+    slot_radius: f64,
+    slot_half_width: f64,
+    mouth_outer: f64,
+}
+
+fn columns(bay: &Bay, mouth_bore: f64) -> Columns {
+    let j1 = &bay.stator_mount;
+    let radius = j1.radius();
+    let holes = [hole_of(j1), hole_of(&bay.machine)];
+    let slot_half_width = j1.head_diameter / 2.0 + SLOT_ROOM;
+    // The mouth's register stays inside the slots, so that every height cuts the same shape.
+    let slot_radius = f64::max(radius + slot_half_width, mouth_bore / 2.0 + 0.4);
+    let outside_inserts = holes.iter().map(|(hole, wall)| radius + hole / 2.0 + wall).fold(0.0, f64::max);
+    let mouth_outer = mouth_bore + 2.0 * WALL;
+    Columns {
+        inner_radius: holes
+            .iter()
+            .map(|(hole, wall)| radius - hole / 2.0 - wall)
+            .fold(f64::INFINITY, f64::min),
+        outer_radius: [slot_radius + SLOT_WALL, outside_inserts, mouth_outer / 2.0 + 0.4]
+            .into_iter()
+            .fold(0.0, f64::max),
+        half_width: holes
+            .iter()
+            .map(|(hole, wall)| hole / 2.0 + wall)
+            .fold(slot_half_width + SLOT_WALL, f64::max),
+        slot_radius,
+        slot_half_width,
+        mouth_outer,
+    }
+}
+
+/// Columns of J1 and J0 with their slots, and the bosses of J2, around a mouth of this bore.
+pub fn girth(bay: &Bay, service: &Bolting, mouth_bore: f64) -> Girth {
+    let radius = bay.stator_mount.radius();
+    let columns = columns(bay, mouth_bore);
+    let boss_reach = boss_reach(hole_of(service), service.head_diameter);
+    Girth {
+        column_inner_radius: columns.inner_radius,
+        column_outer_radius: columns.outer_radius,
+        column_half_angle: libm::asin((columns.half_width / radius).min(1.0)),
+        slot_radius: columns.slot_radius,
+        slot_half_angle: libm::asin((columns.slot_half_width / radius).min(1.0)),
+        mouth_outer: columns.mouth_outer,
+        boss_outer_radius: service.radius() + boss_reach,
+        boss_half_angle: libm::asin((boss_reach / service.radius()).min(1.0)),
+    }
+}
+
+/// From a service screw's axis to the outside of its boss.
+fn boss_reach((hole, wall): (f64, f64), head_diameter: f64) -> f64 {
+    f64::max(hole / 2.0 + wall, head_diameter / 2.0 + 1.5)
+}
+
+/// Outside that service screws of this thread, on this circle, can't undercut.
+pub fn least_girth(bay: &Bay, mouth_bore: f64, service_circle: f64, thread: Thread) -> f64 {
+    let insert = hardware::insert(thread);
+    let (head_diameter, _) = hardware::head(ScrewStandard::Cap, thread);
+    let reach = boss_reach((insert.hole, insert.boss_wall()), head_diameter);
+    2.0 * f64::max(columns(bay, mouth_bore).outer_radius, service_circle / 2.0 + reach)
+}
+
 pub fn vented_base(design: &Design, inputs: &Enclosure, faults: &mut Faults) -> (VentedBase, Bolting) {
     let bore = bore(design);
     let outer = bore + 2.0 * WALL;
     let j1 = &inputs.bay.stator_mount;
-    let radius = j1.radius();
-    let holes = [hole_of(j1), hole_of(&inputs.bay.machine)];
-    let column_inner_radius =
-        holes.iter().map(|(hole, wall)| radius - hole / 2.0 - wall).fold(f64::INFINITY, f64::min);
-    let slot_half_width = j1.head_diameter / 2.0 + SLOT_ROOM;
-    // The mouth's register stays inside the slots, so that every height cuts the same shape.
-    let slot_radius = f64::max(radius + slot_half_width, inputs.mouth_bore / 2.0 + 0.4);
-    let outside_inserts = holes.iter().map(|(hole, wall)| radius + hole / 2.0 + wall).fold(0.0, f64::max);
-    let mouth_outer = inputs.mouth_bore + 2.0 * WALL;
-    let column_outer_radius =
-        [slot_radius + SLOT_WALL, outside_inserts, mouth_outer / 2.0 + 0.4].into_iter().fold(0.0, f64::max);
-    let column_half_width =
-        holes.iter().map(|(hole, wall)| hole / 2.0 + wall).fold(slot_half_width + SLOT_WALL, f64::max);
-    let slot_half_angle = libm::asin((slot_half_width / radius).min(1.0));
-    let column_half_angle = libm::asin((column_half_width / radius).min(1.0));
-
     let service = inputs.service;
-    let (service_hole, service_wall) = hole_of(service);
-    let boss_reach = f64::max(service_hole / 2.0 + service_wall, service.head_diameter / 2.0 + 1.5);
-    let boss_outer_radius = service.radius() + boss_reach;
-    let boss_half_angle = libm::asin((boss_reach / service.radius()).min(1.0));
+    let &Girth {
+        column_inner_radius,
+        column_outer_radius,
+        column_half_angle,
+        slot_radius,
+        slot_half_angle,
+        mouth_outer,
+        boss_outer_radius,
+        boss_half_angle,
+    } = inputs.girth;
+    let (service_hole, _) = hole_of(service);
     let boss_height = service.hole_depth() + BOSS_FLOOR;
 
     let column_clear = service.angles().all(|angle| {
@@ -381,7 +455,7 @@ fn vents(columns: &Bolting, z: [f64; 2], bore: f64, column_half_angle: f64) -> V
     let arc = gap * radius - POST;
     // At 45 degrees the roof is half as high as the window is wide; a third of the height at least stays upright.
     let width = f64::min(WIDEST_VENT, 2.0 * (height * 2.0 / 3.0) + RIDGE);
-    if width < 4.0 || arc < width + POST {
+    if width < LEAST_WINDOW || arc < width + POST {
         return Vec::new();
     }
     let count = (arc / (width + POST)).floor() as u32;
@@ -393,13 +467,18 @@ fn vents(columns: &Bolting, z: [f64; 2], bore: f64, column_half_angle: f64) -> V
     columns.angles().flat_map(between).collect()
 }
 
+/// Share of the way round that windows take at most: the widest ones, a post between any two.
+pub fn most_window_share() -> f64 {
+    WIDEST_VENT / (WIDEST_VENT + POST)
+}
+
 /// One window in the bay for supply and bus cables, between the first two columns.
 fn cable_window(columns: &Bolting, z: [f64; 2], bore: f64, column_half_angle: f64) -> Option<Vent> {
     let gap = TAU / f64::from(columns.count.max(1)) - 2.0 * column_half_angle;
     let widest = gap * bore / 2.0 - 2.0 * POST;
     let width = f64::min(WIDEST_VENT, widest).min(2.0 * (z[1] - z[0] - 3.0) + RIDGE);
     let angle = columns.first_angle + TAU / f64::from(columns.count.max(1)) / 2.0;
-    (width >= 4.0).then_some(Vent { angle, width, ridge: RIDGE, z })
+    (width >= LEAST_WINDOW).then_some(Vent { angle, width, ridge: RIDGE, z })
 }
 
 fn standoffs(design: &Design, board_back: f64, board_angle: f64) -> (Standoffs, Bolting) {

@@ -184,19 +184,33 @@ pub struct BestAngle {
 /// Turns the output pattern to the angle that keeps its holes farthest from pins and pillar inserts.
 pub fn best_angle(fixed: &[Hole], turning: &[Hole]) -> BestAngle {
     const STEPS: u32 = 360;
+    /// Better by more than rounding, so that the first of equal angles wins everywhere.
+    const BETTER: f64 = 1e-9;
+    let pairs: Vec<(&Hole, &Hole)> =
+        turning.iter().flat_map(|hole| fixed.iter().map(move |other| (hole, other))).collect();
     let mut best = BestAngle { angle: 0.0, margin: f64::NEG_INFINITY, nearest: ["", ""] };
+    // A pair that is too near at one angle is likely to be so at the next: asked first, it spares all others.
+    let mut nearest_before = 0;
     for step in 0..STEPS {
         let angle = TAU * f64::from(step) / f64::from(STEPS);
+        let too_near =
+            |(hole, other): &(&Hole, &Hole)| pair_margin(hole, angle, other) <= best.margin + BETTER;
+        if pairs.get(nearest_before).is_some_and(too_near) {
+            continue;
+        }
+        if let Some(index) = pairs.iter().position(too_near) {
+            nearest_before = index;
+            continue;
+        }
         let mut margin = f64::INFINITY;
         let mut nearest = ["", ""];
-        for (hole, other) in turning.iter().flat_map(|hole| fixed.iter().map(move |other| (hole, other))) {
+        for (hole, other) in &pairs {
             let here = pair_margin(hole, angle, other);
             if here < margin {
                 (margin, nearest) = (here, [hole.name, other.name]);
             }
         }
-        // Better by more than rounding, so that the first of equal angles wins everywhere.
-        if margin > best.margin + 1e-9 {
+        if margin > best.margin + BETTER {
             best = BestAngle { angle, margin, nearest };
         }
     }
@@ -267,12 +281,15 @@ pub fn crown(
     };
     for (count, first_angle) in arrangements {
         for depth in steps(CROWN_LEAST_DEPTH, deepest) {
+            // Strong enough is enough: then the least plastic, which is the first found.
+            if best.capacity >= CROWN_ENOUGH * wanted {
+                return best;
+            }
             let shape = Crown { count, first_angle, inner_radius: outer_radius - depth, ..best.clone() };
             let half_angle = shape.widest(pattern);
             for height in steps(CROWN_LEAST_HEIGHT, highest) {
                 let mut crown = Crown { height, half_angle, ..shape.clone() };
                 crown.capacity = crown.torque();
-                // Strong enough is enough: then the least plastic, which is the first found.
                 if best.capacity < CROWN_ENOUGH * wanted && crown.capacity > best.capacity + 1e-9 {
                     best = crown;
                 }
@@ -283,43 +300,64 @@ pub fn crown(
 }
 
 impl Crown {
-    /// The widest half angle that leaves the screws room and the clamp ring its own teeth.
+    /// The widest half angle that leaves the screws room and the clamp ring its own teeth, in steps. Halved, since what is
+    /// clear at one angle is clear at every smaller one: the tooth's side only comes nearer.
     fn widest(&self, pattern: &OutputPattern) -> f64 {
         const STEP: f64 = PI / 720.0;
         let most = CROWN_SHARE * TAU / f64::from(self.count.max(1)) / 2.0;
-        let steps = (1..)
-            .map(|step| STEP * f64::from(step))
-            .take_while(|&half| half <= most && self.clears(pattern, half));
-        steps.last().unwrap_or(0.0)
+        let screws = self.screws(pattern);
+        let clear = |step: u32| {
+            let half = STEP * f64::from(step);
+            half <= most && screws.iter().all(|screw| self.clears(screw, half))
+        };
+        // A tooth is never wider than half a turn.
+        let (mut clear_at, mut too_wide) = (0, 721);
+        while too_wide - clear_at > 1 {
+            let middle = (clear_at + too_wide) / 2;
+            if clear(middle) {
+                clear_at = middle;
+            } else {
+                too_wide = middle;
+            }
+        }
+        STEP * f64::from(clear_at)
     }
 
-    fn clears(&self, pattern: &OutputPattern, half_angle: f64) -> bool {
+    /// Output bolts and clamp screws as the crown's teeth see them.
+    fn screws(&self, pattern: &OutputPattern) -> Vec<NearScrew> {
         // In the hub a tooth keeps off the inserts' holes; in the clamp ring its pocket keeps two lines off the screws'.
         const ROOM: f64 = 0.6;
         const POCKET_WALL: f64 = 0.8;
-        let screws = [&pattern.output, &pattern.clamp];
-        screws.iter().all(|bolting| {
-            let radius = f64::max(
-                bolting.hole_diameter() / 2.0 + ROOM,
-                // The pocket's corner has the room both ways.
-                bolting.clearance / 2.0 + POCKET_WALL + std::f64::consts::SQRT_2 * CROWN_ROOM,
-            );
-            bolting.angles().all(|angle| {
-                (0..self.count).all(|k| {
-                    let tooth = self.first_angle + TAU * f64::from(k) / f64::from(self.count);
-                    let off = libm::fabs(wrapped(angle - tooth)) - half_angle;
-                    let distance = bolting.radius();
-                    if off <= 0.0 {
-                        return self.inner_radius - distance >= radius;
-                    }
-                    // Nearest point of the tooth's side: on it between inner and outer radius.
-                    let along = (distance * libm::cos(off)).clamp(self.inner_radius, self.outer_radius);
-                    let squared =
-                        distance * distance + along * along - 2.0 * distance * along * libm::cos(off);
-                    squared.max(0.0).sqrt() >= radius
+        let tooth = |k: u32| self.first_angle + TAU * f64::from(k) / f64::from(self.count);
+        [&pattern.output, &pattern.clamp]
+            .into_iter()
+            .flat_map(|bolting| {
+                let radius = f64::max(
+                    bolting.hole_diameter() / 2.0 + ROOM,
+                    // The pocket's corner has the room both ways.
+                    bolting.clearance / 2.0 + POCKET_WALL + std::f64::consts::SQRT_2 * CROWN_ROOM,
+                );
+                bolting.angles().map(move |angle| {
+                    let to_tooth = |k: u32| libm::fabs(wrapped(angle - tooth(k)));
+                    let to_nearest = (0..self.count).map(to_tooth).fold(f64::INFINITY, f64::min);
+                    NearScrew { distance: bolting.radius(), radius, to_nearest }
                 })
             })
-        })
+            .collect()
+    }
+
+    /// Whether a tooth of this half angle keeps off a screw.
+    fn clears(&self, screw: &NearScrew, half_angle: f64) -> bool {
+        let NearScrew { distance, radius, to_nearest } = *screw;
+        let off = to_nearest - half_angle;
+        if off <= 0.0 {
+            return self.inner_radius - distance >= radius;
+        }
+        // Nearest point of the tooth's side: on it between inner and outer radius.
+        let cosine = libm::cos(off);
+        let along = (distance * cosine).clamp(self.inner_radius, self.outer_radius);
+        let squared = distance * distance + along * along - 2.0 * distance * along * cosine;
+        squared.max(0.0).sqrt() >= radius
     }
 
     /// Torque carried \[N m\]: side pressure n h w p r, and bending at the teeth's feet; the lesser.
@@ -334,6 +372,16 @@ impl Crown {
         let by_bending = count * CROWN_BENDING * section_modulus / (HUB_SHY + bearing_height / 2.0) * radius;
         f64::min(by_pressure, by_bending) * 1e-3
     }
+}
+
+/// A screw beside the crown.
+struct NearScrew {
+    /// From the axis.
+    distance: f64,
+    /// That it wants clear around it.
+    radius: f64,
+    /// From the middle of the nearest tooth \[rad\].
+    to_nearest: f64,
 }
 
 /// An angle brought to -pi .. pi.

@@ -25,6 +25,8 @@ pub const SPIGOT_WALL: f64 = 1.6;
 pub const PASS: f64 = 0.4;
 /// Plastic around a lobe screw's countersink: a cone's rim stays this far from every other edge.
 const LOBE_EDGE: f64 = 0.9;
+/// Thinnest keeper.
+pub const LEAST_KEEPER: f64 = 3.0;
 /// Step that stops the ring insert, on the diameter.
 pub const INSERT_STOP: f64 = 2.0;
 /// Pressure allowed on printed lobes and crown teeth \[MPa\]. Assumed, not sourced.
@@ -39,6 +41,7 @@ pub const FRICTION: f64 = 0.2;
 const SERVICE_PITCH: f64 = 55.0;
 
 /// Bores behind the teeth.
+#[derive(Clone, Copy)]
 pub struct RingBores {
     /// Free bore in front of the ring: what bearing and keeper pass.
     pub free: f64,
@@ -125,7 +128,7 @@ pub fn keeper(
     let (head_diameter, head_height) = hardware::head(kind, thread);
     let insert = hardware::insert(thread);
     let circle = seat + 2.0 * insert.boss_wall() + insert.hole;
-    let thickness = f64::max(3.0, head_height + 1.6);
+    let thickness = f64::max(LEAST_KEEPER, head_height + 1.6);
     let grip = thickness - head_height;
     let Some(length) = hardware::length(design, Joint::Keeper, kind, thread, grip + insert.length) else {
         faults.push(
@@ -214,9 +217,7 @@ pub fn service_joint(
             continue;
         };
         let clearance = hardware::clearance(design, thread);
-        let outside_mouth = inputs.mouth_bore / 2.0 + insert.boss_wall() + insert.hole / 2.0;
-        let outside_ring = inputs.inner / 2.0 + 1.6 + clearance / 2.0;
-        let circle = 2.0 * f64::max(outside_mouth, outside_ring);
+        let circle = service_circle(design, inputs.mouth_bore, inputs.inner, thread);
         let wanted = design.limits.service_factor * torques.ring;
         let per_screw = clamp_force(thread) * FRICTION * circle / 2.0 * 1e-3;
         let by_friction = (wanted / per_screw).ceil() as u32;
@@ -250,6 +251,14 @@ pub fn service_joint(
         )
     });
     None
+}
+
+/// Circle of service screws of a thread: outside the mouth's register and the ring.
+pub fn service_circle(design: &Design, mouth_bore: f64, inner: f64, thread: Thread) -> f64 {
+    let insert = hardware::insert(thread);
+    let outside_mouth = mouth_bore / 2.0 + insert.boss_wall() + insert.hole / 2.0;
+    let outside_ring = inner / 2.0 + 1.6 + hardware::clearance(design, thread) / 2.0;
+    2.0 * f64::max(outside_mouth, outside_ring)
 }
 
 fn even(count: u32) -> u32 {
@@ -357,12 +366,17 @@ pub struct HousingInputs<'a> {
     pub insert: Option<&'a RingInsert>,
 }
 
+/// Outside of the tube around ring, keeper and its inserts.
+pub fn tube_diameter(bores: &RingBores, keeper: &Bolting) -> f64 {
+    let around_inserts = keeper.circle + keeper.hole_diameter() + 2.0 * 2.0;
+    [bores.tube, around_inserts, bores.free + 2.0 * WALL].into_iter().fold(0.0, f64::max)
+}
+
 /// Bores, outside and bosses of the ring housing.
 pub fn ring_housing(design: &Design, inputs: &HousingInputs) -> RingHousing {
     let (bores, base, printer) = (inputs.bores, inputs.base, &design.printer);
     let outer = design.bearings.output.outer;
-    let around_inserts = inputs.keeper.circle + inputs.keeper.hole_diameter() + 2.0 * 2.0;
-    let tube_diameter = [bores.tube, around_inserts, bores.free + 2.0 * WALL].into_iter().fold(0.0, f64::max);
+    let tube_diameter = tube_diameter(bores, inputs.keeper);
     let spigot_diameter = inputs.mouth_bore - printer.register;
     RingHousing {
         lip_bore: inputs.lip_bore,

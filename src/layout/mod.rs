@@ -3,6 +3,7 @@
 //! - [`actuator`]: the result, one struct a part
 //! - [`fault`]: conditions that make a design impossible, with the numbers that clash
 //! - [`hardware`]: screws, inserts and their holes as a joint sees them
+//! - [`outline`]: the first part of the way, as far as it says how wide and how high
 //! - [`planet`], [`sun`], [`carrier`], [`housing`], [`base`]: the rules, part by part
 //! - [`stack`]: where they lie along the axis
 //!
@@ -16,16 +17,20 @@ mod fault;
 mod hardware;
 mod housing;
 mod nominal;
+pub mod outline;
 mod planet;
 mod stack;
 mod sun;
 
 pub use actuator::*;
+pub use base::{LEAST_WINDOW, most_window_share};
 pub use carrier::{LINK, OUTPUT_TIP_ROOM};
 pub use fault::Fault;
 pub use hardware::{Anchor, Bolting, FLOOR};
 pub use housing::FRICTION;
+pub use outline::{Core, Outline};
 pub use planet::PIN_WALL;
+pub use sun::SunDrive;
 
 use crate::design::{Design, GearSource, Hand, Joint, RingKind, ToothForm};
 use crate::gears::{Rack, Stage, StageInput};
@@ -104,42 +109,28 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
     let (printer, face) = (&design.printer, design.gearset.face_width);
     let bearing = &design.bearings.output;
 
-    // The rotating stage, from the axis outwards.
-    let pillars = planet::pillars(design, &stage, faults);
-    let planet =
-        pillars.as_ref().and_then(|pillars| planet::planet(design, &stage, pillars.plate_thickness, faults));
-    let bores = housing::ring_bores(design, &stage);
-    let (pillars, planet) = (pillars?, planet?);
-    let drive = sun::sun_drive(design, &stage, &torques, pillars.plate_thickness, faults);
-    let (lip_bore, step_diameter) = (outer_abutment(bearing), inner_abutment(bearing));
+    // The rotating stage, from the axis outwards; then heights.
+    let core = Core::lay(design, &stage, faults)?;
+    let drive = sun::sun_drive(design, &stage, &torques, core.pillars.plate_thickness, faults);
+    let outline = Outline::lay(design, &stage, &core, drive.as_ref(), &torques, faults)?;
+    let (drive, Core { pillars, planet }) = (drive?, core);
+    let Outline {
+        bores,
+        plate,
+        step_diameter,
+        lip_bore,
+        mouth_bore,
+        keeper,
+        keeper_screws,
+        service,
+        side_count,
+        side_angle,
+        bay,
+        cup,
+        stations,
+        girth,
+    } = outline;
     let hub_diameter = bearing.bore + printer.bearing_post;
-    let plate = carrier::plate(design, &stage, &pillars, &planet, [step_diameter, lip_bore], faults);
-
-    // Housing: the keeper's screw count follows the service joint's, which follows the keeper's thickness alone.
-    let mouth_bore =
-        f64::max(base::bore(design), bores.behind + 2.0 * housing::SPIGOT_WALL + printer.register);
-    let usual_keeper = housing::keeper(design, &bores, lip_bore, 6, faults);
-    let (drive, (usual_keeper, _)) = (drive?, usual_keeper?);
-    let rise = stack::Rise::of(design, plate.thickness, plate.nests, &usual_keeper);
-    let service_inputs = housing::ServiceInputs { mouth_bore, inner: bores.inner, grip: rise.lip_front };
-    let service = housing::service_joint(design, &service_inputs, &torques, faults)?;
-    let (keeper, keeper_screws) = housing::keeper(design, &bores, lip_bore, service.count, faults)?;
-    let side_count = if service.count == 4 { 4 } else { service.count / 2 };
-    let side_angle = housing::midway(&service);
-
-    // Heights.
-    let bay = base::bay(design, side_count, side_angle, faults)?;
-    let cup = base::magnet_cup(design, bay.magnet_back, stack::shaft_end(design, &bay), faults);
-    let column = stack::Column {
-        bay: &bay,
-        drive: &drive,
-        back_plate_thickness: pillars.plate_thickness,
-        rise: &rise,
-        keeper: &keeper,
-        cup: &cup,
-        service_head: service.head_height,
-    };
-    let stations = stack::stations(design, &column);
 
     // Output side, ring insert, base.
     let pillar_screws = pillar_bolting(design, &stage, &pillars, face);
@@ -160,6 +151,7 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
         mouth_bore,
         service_plane: stations.service,
         mount_front: stations.mount_front,
+        girth: &girth,
     };
     let (base, board_screws) = base::vented_base(design, &enclosure, faults);
     let mount = base::stator_mount(design, &base, &cup, &motor_to_mount, &bay.stator_mount);

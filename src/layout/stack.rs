@@ -57,6 +57,30 @@ pub struct Column<'a> {
     pub service_head: f64,
 }
 
+/// What stands on the bay, as little of it as there can be.
+pub struct LeastColumn {
+    pub mount_back: f64,
+    pub disc_thickness: f64,
+    pub back_plate_thickness: f64,
+    pub plate_thickness: f64,
+    pub service_head: f64,
+}
+
+/// Service plane, and the output face that nothing undercuts, without the bearings: as [`stations`], with the plate nested and
+/// the least keeper where it does not.
+pub fn least_height(design: &Design, column: &LeastColumn) -> (f64, f64) {
+    let running = design.printer.running_axial;
+    let mount_front = column.mount_back + base::MOUNT_THICKNESS;
+    let back_plate_back = mount_front + design.motor.height + column.disc_thickness + running;
+    let service = back_plate_back + column.back_plate_thickness + SIDE_GAP - RING_OVERHANG;
+    let planet_front = RING_OVERHANG + design.gearset.face_width;
+    let step = f64::min(NESTED_STEP, housing::LEAST_KEEPER + running);
+    let over_plate = planet_front + SIDE_GAP + column.plate_thickness + step;
+    let over_planets = planet_front + running + housing::LEAST_KEEPER - housing::SEAT_SHY;
+    let rise = f64::max(over_plate, over_planets) + housing::LIP;
+    (service, service + rise + column.service_head + OVER_HEADS)
+}
+
 /// End of the shaft, on which the magnet cup sits.
 pub fn shaft_end(design: &Design, bay: &Bay) -> f64 {
     bay.mount_back + base::MOUNT_THICKNESS - design.motor.shaft_extension

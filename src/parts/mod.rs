@@ -8,6 +8,7 @@
 mod bearing_keeper;
 mod carrier_back_plate;
 pub mod form;
+pub mod least_mass;
 mod made_part;
 mod magnet_cup;
 mod output_carrier;

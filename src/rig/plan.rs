@@ -2,6 +2,7 @@
 //!
 //! Limits are the predictions of the design with the bands of a trial: the same numbers as in the report.
 
+use crate::cautions;
 use std::f64::consts::PI;
 
 use super::sizes::Sizes;
@@ -51,19 +52,6 @@ pub struct Step {
     /// Why nothing is expected, where nothing is.
     pub unknown: String,
     pub cautions: Vec<&'static str>,
-}
-
-/// Words of warning, each once; the same as in the drive sheet and the readme.
-pub mod cautions {
-    pub const CLAMP: &str = "Clamp it; stand out of the lever's plane; eye protection.";
-    pub const PINCH: &str = "Pinch points and a spinning rotor: fingers and sleeves away.";
-    pub const FIRST: &str = "Current-limited supply first, output free; the battery only after.";
-    pub const HOT: &str = "Windings and mount stay hot, and plastic softens without looking it.";
-    pub const BRAKING: &str = "A braking motor returns energy to the supply: watch its voltage.";
-    pub const FALLS: &str =
-        "Unpowered it back-drives and the load falls: not a brake, not for lifting people.";
-    pub const ESTIMATE: &str = "Estimates, not a certificate: local codes and licensed practice decide.";
-    pub const ALL: [&str; 7] = [FIRST, CLAMP, PINCH, HOT, BRAKING, FALLS, ESTIMATE];
 }
 
 fn share(what: impl Into<String>, unit: &'static str, value: f64, band: f64) -> Expected {

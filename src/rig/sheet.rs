@@ -3,9 +3,10 @@
 use serde_json::{Value, json};
 
 use super::parts::RigPart;
-use super::plan::{Expected, Step, cautions, grams, twist};
+use super::plan::{Expected, Step, grams, twist};
 use super::rating::RigCheck;
 use super::sizes::{DIAL_STEM, FOOT_THREAD, Sizes};
+use crate::cautions;
 use crate::checks::Verdict;
 use crate::design::PartName;
 use crate::export::markdown::table;
@@ -143,7 +144,7 @@ impl Rig<'_> {
         let design = &self.product.actuator.design;
         let settings = design.settings(PartName::VentedBase);
         let mut text = format!("# Test plan of {}\n\n", self.name());
-        for caution in cautions::ALL {
+        for caution in cautions::BENCH {
             text.push_str(&format!("- {caution}\n"));
         }
         text.push_str("\n## Rig\n\n");

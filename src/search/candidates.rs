@@ -1,34 +1,62 @@
-//! Motor, gearset, bearing and materials together, left out where a flattering bound misses a limit already.
+//! Motor, gearset, bearing and materials together: what they share, and bounds on it.
 //!
-//! - *mass*: motor, controller and output bearings alone.
-//! - *diameter*: the rotor and the ring's root circle, without walls.
-//! - *height*: motor, face and bearings on top of each other, without floors or gaps.
-//! - *plate*: the output bearing's bore must pass inside the ring's teeth, running room left out.
+//! A *group* is a motor with a gearset and its planet bearings; its candidates differ in output bearing and materials. What
+//! is known of a group, each bound flattering it:
+//! - *back-drive*: exact, a matter of stage and motor alone.
+//! - *diameter and height*: the layout's own chains, with the flattest output bearing on hand, the plate nested in the
+//!   keeper and the thinnest service screws ([`layout::outline::least_envelope`]).
+//! - *mass*: what is bought, with the lightest output bearing, and what of the prints no drawing undercuts.
 //! - *output bearing*: rated with the load's overhang to the output face alone; the bearing lies behind it, so that its
 //!   moment is never less. Only where the overhang isn't negative.
-//! - *back-drive*: exact, it is a matter of stage and motor alone.
+//! - *continuous torque*: see [`heat_bound`](super::heat_bound).
 
 use rayon::prelude::*;
 
 use crate::design::Design;
+use crate::layout::outline::{self, LeastEnvelope};
+use crate::layout::{Core, Fault};
+use crate::parts::least_mass;
 use crate::ratings::motor::Circuit;
-use crate::ratings::output_bearing::{self, OutputLoads};
+use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
 use crate::ratings::planetary_efficiency::{Drag, StageEfficiency};
 
-use super::gearsets::Gearset;
+use super::bounds::Bounds;
+use super::front::Objectives;
+use super::gearsets::{Gearset, set_gearset};
 use super::motors::MotorWindow;
-use super::near_miss::{Misses, Stage};
+use super::near_miss::{Miss, Misses, Stage};
 use super::requirement::{OutputChoice, Space};
 use super::text::Choices;
 
-/// A candidate and its bounds.
+/// A candidate.
 #[derive(Clone, Copy, Debug)]
 pub struct Candidate {
     pub choices: Choices,
-    /// Small ones first.
-    pub size: f64,
     /// \[N m\]; exact.
     pub backdrive: f64,
+}
+
+/// A gearset with what its planets turn on.
+pub struct Seated<'a> {
+    pub gearset: &'a Gearset,
+    pub planet_bearing: Option<usize>,
+    pub core: Core,
+    /// Bore that the output bearing passes.
+    pub free_bore: f64,
+}
+
+/// A motor on a seated gearset.
+#[derive(Clone, Copy, Debug)]
+pub struct Group {
+    pub motor: usize,
+    /// Place in the list of seated gearsets.
+    pub seated: usize,
+    pub ratio: f64,
+    pub envelope: LeastEnvelope,
+    /// No candidate of the group is better in anything.
+    pub least: Objectives,
+    /// Best first: the sum of the scaled objectives.
+    pub order: f64,
 }
 
 /// Torque at the output that turns the unloaded motor, as in the report \[N m\]; none if the stage locks itself.
@@ -41,144 +69,256 @@ pub fn backdrive(stage: &crate::gears::Stage, design: &Design) -> Option<f64> {
     Some(StageEfficiency::of(stage, design.gearset.friction).ok()?.backdrive_torque(Drag { sun, output }))
 }
 
-/// Whether the bearing may carry the load at all.
-fn bearing_may_hold(output: &OutputChoice, design: &Design) -> bool {
-    let load = &design.load;
-    if load.overhang < 0.0 {
-        return true;
+impl Space {
+    /// The lightest of these output bearings \[kg\].
+    pub fn lightest(&self, outputs: &[usize]) -> f64 {
+        let masses = outputs.iter().filter_map(|output| self.outputs.get(*output)).map(OutputChoice::mass);
+        masses.fold(f64::INFINITY, f64::min)
     }
-    let by_lever = if load.arm > 0.0 { design.requirement.peak_torque / (load.arm * 1e-3) } else { 0.0 };
-    let radial = load.weight + load.radial;
-    let loads = OutputLoads {
-        radial,
-        peak_radial: f64::max(radial * load.shock, by_lever + load.radial),
-        axial: load.axial,
-        overhang: load.overhang,
-        shock: load.shock,
-        rate: load.rate,
-        swing: load.oscillation.map(|half| 2.0 * half),
-        reliability: design.limits.reliability,
-        clearance: design.bearings.clearance,
-    };
-    let rated = output_bearing::rate(&output.row, output.count, output.spacing, &loads);
-    rated.static_safety >= design.limits.output_static_safety && rated.axial_share <= 1.0
 }
 
-/// All candidates that no bound excludes, motor by motor in turn, small ones first; and how many there are. Of a motor only
-/// as many are kept as could be laid out at all.
-pub fn candidates(
-    space: &Space,
-    gearsets: &[Gearset],
-    windows: &[MotorWindow],
-    misses: &mut Misses,
-) -> (Vec<Candidate>, usize) {
-    let by_motor: Vec<(Vec<Candidate>, usize, Misses)> = windows
-        .par_iter()
-        .enumerate()
-        .map(|(motor, window)| of_motor(space, motor, window, gearsets))
-        .collect();
-    let count = by_motor.iter().map(|(_, count, _)| count).sum();
-    let longest = by_motor.iter().map(|(own, ..)| own.len()).max().unwrap_or(0);
-    for (.., own) in &by_motor {
-        misses.merge(own);
+impl OutputChoice {
+    /// Height of one, or of a pair with its spacer.
+    pub fn stack(&self) -> f64 {
+        let count = f64::from(self.count);
+        count * self.row.width + (count - 1.0) * self.spacing
     }
-    let in_turn = |index: usize| by_motor.iter().filter_map(move |(own, ..)| own.get(index).copied());
-    ((0..longest).flat_map(in_turn).collect(), count)
-}
 
-fn of_motor(
-    space: &Space,
-    motor: usize,
-    window: &MotorWindow,
-    gearsets: &[Gearset],
-) -> (Vec<Candidate>, usize, Misses) {
-    let mut misses = Misses::default();
-    let Some(base) = space.bases.get(motor).and_then(|bases| bases.first()) else {
-        return (Vec::new(), 0, misses);
-    };
-    // Loads are the motor's and the file's alone, not the gearset's.
-    let holding: Vec<usize> =
-        (0..space.outputs.len()).filter(|output| bearing_may_hold(&space.outputs[*output], base)).collect();
-    let mut own = Vec::new();
-    for gearset in gearsets.iter().filter(|gearset| window.allows(gearset.integers.ratio())) {
-        of_gearset(space, motor, gearset, &holding, &mut own, &mut misses);
+    /// \[kg\]
+    pub fn mass(&self) -> f64 {
+        f64::from(self.count) * self.row.mass
     }
-    let count = own.len();
-    // Stable: equal ones keep the order of the lists.
-    own.sort_by(|a, b| a.size.total_cmp(&b.size));
-    own.truncate(space.laid_out);
-    (own, count, misses)
-}
 
-fn of_gearset(
-    space: &Space,
-    motor: usize,
-    gearset: &Gearset,
-    holding: &[usize],
-    found: &mut Vec<Candidate>,
-    misses: &mut Misses,
-) {
-    let integers = &gearset.integers;
-    let Some(base) = space.bases.get(motor).and_then(|bases| bases.get(integers.gears)) else { return };
-    let requirement = &base.requirement;
-    let Some(backdrive) = backdrive(&gearset.stage, base) else { return };
-    if misses.over(Stage::Bound, "search.backdrive_torque_limit", backdrive, space.backdrive_limit, "N m") {
-        return;
-    }
-    let ring = &gearset.stage.ring;
-    let diameter = f64::max(base.motor.outer_diameter, ring.root_diameter);
-    let widest = requirement.outer_diameter_limit;
-    if misses.over(Stage::Bound, "requirement.outer_diameter_limit", diameter, widest, "mm") {
-        return;
-    }
-    for &output in holding {
-        let Some(bearing) = space.outputs.get(output) else { continue };
-        // The hub behind this bearing is a part of the plate that turns inside the ring's teeth.
-        if bearing.row.bore > ring.tip_diameter {
-            continue;
+    /// Rated as well as it can be anywhere; none where the overhang is negative, so that no place is the best.
+    fn best_rating(&self, design: &Design) -> Option<OutputBearing> {
+        let load = &design.load;
+        if load.overhang < 0.0 {
+            return None;
         }
-        let count = f64::from(bearing.count);
-        let height = base.motor.height + gearset.face + count * bearing.row.width;
-        let mass = base.motor.mass + base.controller.mass + count * bearing.row.mass;
-        let heaviest = requirement.mass_limit.map(|mass| mass * 1e3);
-        if misses.over(Stage::Bound, "requirement.height_limit", height, requirement.height_limit, "mm")
-            || misses.over(Stage::Bound, "requirement.mass_limit", mass * 1e3, heaviest, "g")
-        {
-            continue;
+        let by_lever = if load.arm > 0.0 { design.requirement.peak_torque / (load.arm * 1e-3) } else { 0.0 };
+        let radial = load.weight + load.radial;
+        let loads = OutputLoads {
+            radial,
+            peak_radial: f64::max(radial * load.shock, by_lever + load.radial),
+            axial: load.axial,
+            overhang: load.overhang,
+            shock: load.shock,
+            rate: load.rate,
+            swing: load.oscillation.map(|half| 2.0 * half),
+            reliability: design.limits.reliability,
+            clearance: design.bearings.clearance,
+        };
+        Some(output_bearing::rate(&self.row, self.count, self.spacing, &loads))
+    }
+}
+
+/// Output bearings that may carry the load, as places in their list; notes what the others lack.
+pub fn holding(space: &Space, motor: usize, bounds: &Bounds, misses: &mut Misses) -> Vec<usize> {
+    let Some(design) = space.bases.get(motor).and_then(|bases| bases.first()) else { return Vec::new() };
+    let mut holding = Vec::new();
+    for (output, choice) in space.outputs.iter().enumerate() {
+        let rated = choice.best_rating(design).filter(|_| bounds.bearing);
+        let limit = design.limits.output_static_safety;
+        let mut holds = true;
+        if let Some(rated) = &rated {
+            if rated.static_safety < limit {
+                let miss = Miss { stage: Stage::Bound, value: rated.static_safety, limit, unit: "" };
+                misses.note("check output-static", miss);
+                holds = false;
+            }
+            holds &= !misses.over(Stage::Bound, "check output-moment", rated.axial_share, Some(1.0), "");
         }
-        // The plate nests in the bearing best when both are of a size; an order, no bound.
-        let wide = f64::max(diameter, bearing.row.outer);
-        let unlike = (bearing.row.outer - ring.tip_diameter).abs();
-        let size = wide / 100.0 + height / 100.0 + mass + unlike / 200.0;
-        for (planet_bearing, planet_material, ring_material) in rest(space) {
-            let choices = Choices {
-                motor,
-                gears: integers.gears,
-                teeth: integers.teeth,
-                planets: integers.planets,
-                face: gearset.face,
-                output,
-                planet_bearing,
-                planet_material,
-                ring_material,
-            };
-            found.push(Candidate { choices, size, backdrive });
+        if holds {
+            holding.push(output);
         }
     }
+    holding
 }
 
-/// Planet bearings with materials of planets and ring.
-fn rest(space: &Space) -> Vec<(Option<usize>, usize, usize)> {
-    let seats: Vec<Option<usize>> = if space.planet_bearings.is_empty() {
+/// All gearsets on all their planet bearings, as far as the layout takes them; notes why not.
+pub fn seated<'a>(space: &Space, gearsets: &'a [Gearset], misses: &mut Misses) -> Vec<Seated<'a>> {
+    let laid: Vec<Vec<Result<Seated, Vec<Fault>>>> =
+        gearsets.par_iter().map(|gearset| seats(space, gearset)).collect();
+    let mut seated = Vec::new();
+    for one in laid.into_iter().flatten() {
+        match one {
+            Ok(one) => seated.push(one),
+            Err(faults) => faults.iter().for_each(|fault| misses.refuse(fault.id, &fault.message)),
+        }
+    }
+    seated
+}
+
+fn seats<'a>(space: &Space, gearset: &'a Gearset) -> Vec<Result<Seated<'a>, Vec<Fault>>> {
+    let Some(base) = space.base(0, gearset.integers.gears, [0, 0]) else { return Vec::new() };
+    let mut design = base.clone();
+    set_gearset(&mut design, &gearset.integers, gearset.face);
+    let free_bore = outline::free_bore(&design, &gearset.stage);
+    let bearings: Vec<Option<usize>> = if space.planet_rows.is_empty() {
         vec![None]
     } else {
-        (0..space.planet_bearings.len()).map(Some).collect()
+        (0..space.planet_rows.len()).map(Some).collect()
     };
-    let (planets, rings) = (space.planet_materials.len(), space.ring_materials.len());
-    seats
+    bearings
         .into_iter()
-        .flat_map(|seat| {
-            (0..planets).flat_map(move |planet| (0..rings).map(move |ring| (seat, planet, ring)))
+        .map(|planet_bearing| {
+            design.bearings.planet = planet_bearing.and_then(|index| space.planet_rows.get(index)).cloned();
+            let core = Core::of(&design, &gearset.stage)?;
+            Ok(Seated { gearset, planet_bearing, core, free_bore })
         })
         .collect()
+}
+
+/// What of one motor bounds its groups.
+pub struct MotorBounds {
+    pub window: MotorWindow,
+    /// Output bearings that may carry the load.
+    pub holding: Vec<usize>,
+    /// Least stack and mass of the output bearings.
+    pub stack: f64,
+    pub bearing_mass: f64,
+}
+
+impl MotorBounds {
+    pub fn of(space: &Space, window: MotorWindow, holding: Vec<usize>) -> MotorBounds {
+        let outputs = || holding.iter().filter_map(|output| space.outputs.get(*output));
+        MotorBounds {
+            window,
+            stack: outputs().map(OutputChoice::stack).fold(f64::INFINITY, f64::min),
+            bearing_mass: space.lightest(&holding),
+            holding,
+        }
+    }
+}
+
+/// The groups of a motor that no bound excludes, in the order of the gearsets; and how many candidates they have.
+pub fn groups(
+    space: &Space,
+    motor: usize,
+    bounds: &Bounds,
+    of_motor: &MotorBounds,
+    seated: &[Seated],
+) -> (Vec<Group>, Misses) {
+    /// Gearsets looked at by one thread at a time.
+    const CHUNK: usize = 256;
+    if of_motor.holding.is_empty() {
+        return (Vec::new(), Misses::default());
+    }
+    let chunks: Vec<(Vec<Group>, Misses)> = seated
+        .par_chunks(CHUNK)
+        .enumerate()
+        .map(|(chunk, sets)| {
+            let (mut found, mut misses) = (Vec::new(), Misses::default());
+            let mut desk: Option<(usize, Design)> = None;
+            for (index, one) in sets.iter().enumerate() {
+                let gears = one.gearset.integers.gears;
+                if bounds.motor && !of_motor.window.allows(one.gearset.integers.ratio()) {
+                    continue;
+                }
+                if desk.as_ref().is_none_or(|(at, _)| *at != gears) {
+                    desk = space.base(motor, gears, [0, 0]).map(|base| (gears, base.clone()));
+                }
+                let Some((_, design)) = &mut desk else { continue };
+                let place = [motor, chunk * CHUNK + index];
+                found.extend(group(space, place, design, bounds, of_motor, one, &mut misses));
+            }
+            (found, misses)
+        })
+        .collect();
+    let mut misses = Misses::default();
+    let mut all = Vec::new();
+    for (found, own) in chunks {
+        all.extend(found);
+        misses.merge(&own);
+    }
+    (all, misses)
+}
+
+fn group(
+    space: &Space,
+    [motor, place]: [usize; 2],
+    design: &mut Design,
+    bounds: &Bounds,
+    of_motor: &MotorBounds,
+    seated: &Seated,
+    misses: &mut Misses,
+) -> Option<Group> {
+    let gearset = seated.gearset;
+    let stage = &gearset.stage;
+    set_gearset(design, &gearset.integers, gearset.face);
+    let requirement = &design.requirement;
+    let backdrive = backdrive(stage, design)?;
+    if misses.over(Stage::Bound, "search.backdrive_torque_limit", backdrive, space.backdrive_limit, "N m") {
+        return None;
+    }
+    let drive = match outline::sun_drive(design, stage, &seated.core) {
+        Ok(drive) => drive,
+        Err(faults) => {
+            faults.iter().for_each(|fault| misses.refuse(fault.id, &fault.message));
+            return None;
+        }
+    };
+    let envelope = outline::least_envelope(design, stage, &seated.core, &drive)?;
+    let printed = least_mass::of_gearset(design, stage, &seated.core);
+    let bought = design.motor.mass + design.controller.mass + seated.core.bought_mass(stage);
+    let least = Objectives {
+        mass: bought + of_motor.bearing_mass + printed,
+        diameter: envelope.diameter,
+        height: envelope.height + of_motor.stack,
+        // Set when it is known, which takes a layout.
+        continuous: f64::INFINITY,
+        backdrive,
+        cost: least_cost(design),
+    };
+    if misses_limits(requirement, &least, Stage::Bound, bounds, misses) {
+        return None;
+    }
+    Some(Group { motor, seated: place, ratio: stage.ratio, envelope, least, order: 0.0 })
+}
+
+/// What has a price in every candidate; filament, the only other thing with a price, may cost nothing here.
+pub fn least_cost(design: &Design) -> Option<f64> {
+    let bought = [design.motor.cost, design.controller.cost];
+    let has_price = !design.printer.filament_cost.is_empty() || bought.iter().any(Option::is_some);
+    has_price.then(|| bought.iter().flatten().sum())
+}
+
+/// Whether a bound misses the requirement's limits; notes by how much.
+pub fn misses_limits(
+    requirement: &crate::design::Requirement,
+    least: &Objectives,
+    stage: Stage,
+    bounds: &Bounds,
+    misses: &mut Misses,
+) -> bool {
+    use super::bounds::ROUNDING;
+    let less = 1.0 - ROUNDING;
+    let grams = requirement.mass_limit.map(|mass| mass * 1e3);
+    let wide = bounds.envelope
+        && misses.over(
+            stage,
+            "requirement.outer_diameter_limit",
+            least.diameter * less,
+            requirement.outer_diameter_limit,
+            "mm",
+        );
+    let high = bounds.envelope
+        && misses.over(
+            stage,
+            "requirement.height_limit",
+            least.height * less,
+            requirement.height_limit,
+            "mm",
+        );
+    let heavy =
+        bounds.mass && misses.over(stage, "requirement.mass_limit", least.mass * 1e3 * less, grams, "g");
+    let hot = bounds.heat
+        && misses.under(
+            stage,
+            "requirement.continuous_torque",
+            least.continuous * (1.0 + ROUNDING),
+            requirement.continuous_torque,
+            "N m",
+        );
+    wide || high || heavy || hot
 }

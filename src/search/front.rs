@@ -5,7 +5,7 @@
 //! objective by one on the table.
 
 /// What is weighed.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Objectives {
     /// \[kg\]
     pub mass: f64,

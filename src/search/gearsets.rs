@@ -18,6 +18,7 @@ use crate::ratings::gear_forces::GearForces;
 use crate::ratings::gear_strength::StageRoots;
 use crate::tables::gear_metal;
 
+use super::bounds::{Bounds, ROUNDING};
 use super::requirement::Space;
 
 /// A gearset without its stage.
@@ -60,7 +61,7 @@ const PLANET_TEETH: [u32; 2] = [8, 120];
 const RING_OFF: [i64; 3] = [-1, 0, 1];
 
 /// All that assemble and may fit; `window` is the least and the most ratio that any motor works with.
-pub fn integers(space: &Space, window: [f64; 2]) -> (Vec<Integers>, Counts) {
+pub fn integers(space: &Space, window: [f64; 2], bounds: &Bounds) -> (Vec<Integers>, Counts) {
     let faces = space.faces.len() as u64;
     let mut counts = Counts::default();
     let mut found = Vec::new();
@@ -72,7 +73,8 @@ pub fn integers(space: &Space, window: [f64; 2]) -> (Vec<Integers>, Counts) {
         let transverse = row.module / cosine;
         let pressure = libm::atan2(libm::tan(base.gearset.pressure_angle), cosine);
         let base_share = libm::cos(pressure);
-        let widest = base.requirement.outer_diameter_limit.unwrap_or(f64::INFINITY);
+        let widest =
+            base.requirement.outer_diameter_limit.filter(|_| bounds.envelope).unwrap_or(f64::INFINITY);
         for sun in space.sun_teeth[0]..=space.sun_teeth[1] {
             for planet in PLANET_TEETH[0]..=PLANET_TEETH[1] {
                 for off in RING_OFF {
@@ -89,7 +91,8 @@ pub fn integers(space: &Space, window: [f64; 2]) -> (Vec<Integers>, Counts) {
                     for planets in space.planets[0]..=space.planets[1] {
                         let assembles = (sun + ring).is_multiple_of(planets);
                         let sine = libm::sin(std::f64::consts::PI / f64::from(planets));
-                        let apart = f64::from(planet) * base_share < (f64::from(sun + planet) + 6.0) * sine;
+                        let apart = !bounds.neighbours
+                            || f64::from(planet) * base_share < (f64::from(sun + planet) + 6.0) * sine;
                         if !(assembles && apart) {
                             continue;
                         }
@@ -107,14 +110,12 @@ pub fn integers(space: &Space, window: [f64; 2]) -> (Vec<Integers>, Counts) {
     (found, counts)
 }
 
-/// The design whose stage is this gearset's; motor, bearings and materials are stand-ins.
-fn with_gearset(base: &Design, integers: &Integers, face: f64) -> Design {
-    let mut design = base.clone();
+/// Makes a design's gearset this one.
+pub fn set_gearset(design: &mut Design, integers: &Integers, face: f64) {
     let gearset = &mut design.gearset;
     [gearset.sun_teeth, gearset.planet_teeth, gearset.ring_teeth] = integers.teeth;
     gearset.planets = integers.planets;
     gearset.face_width = face;
-    design
 }
 
 /// Worst root stress over its limit; none where the rating doesn't apply, which is no failure.
@@ -143,20 +144,21 @@ pub fn used(stage: &Stage, design: &Design) -> Option<(f64, &'static str)> {
 }
 
 /// All faces of one set of integers, widest first, until one breaks; and the least share of the limit that was used.
-fn strong_faces(space: &Space, integers: &Integers) -> (Vec<Gearset>, Option<f64>) {
+fn strong_faces(space: &Space, integers: &Integers, bounds: &Bounds) -> (Vec<Gearset>, Option<f64>) {
     let Some(base) = space.bases.first().and_then(|bases| bases.get(integers.gears)) else {
         return (Vec::new(), None);
     };
+    let mut design = base.clone();
     let mut strong = Vec::new();
     let mut least_used: Option<f64> = None;
     for &face in space.faces.iter().rev() {
-        let design = with_gearset(base, integers, face);
+        set_gearset(&mut design, integers, face);
         // Faults other than of strength: a contact that breaks at this face breaks at narrower ones too, and the others
         // don't ask for the face.
         let Ok(stage) = Stage::solve(&stage_input(&design)) else { break };
         let used = used(&stage, &design).unwrap_or((0.0, "nothing rated"));
         least_used = Some(least_used.map_or(used.0, |least| f64::min(least, used.0)));
-        if used.0 > 1.0 {
+        if bounds.strength && used.0 > 1.0 + ROUNDING {
             break;
         }
         strong.push(Gearset { integers: *integers, face, stage, used });
@@ -166,9 +168,14 @@ fn strong_faces(space: &Space, integers: &Integers) -> (Vec<Gearset>, Option<f64
 
 /// The gearsets whose roots bear the peak torque, in the order of the integers; and the least share of the limit that any
 /// used.
-pub fn strong(space: &Space, integers: &[Integers], counts: &mut Counts) -> (Vec<Gearset>, Option<f64>) {
+pub fn strong(
+    space: &Space,
+    integers: &[Integers],
+    counts: &mut Counts,
+    bounds: &Bounds,
+) -> (Vec<Gearset>, Option<f64>) {
     let found: Vec<(Vec<Gearset>, Option<f64>)> =
-        integers.par_iter().map(|integers| strong_faces(space, integers)).collect();
+        integers.par_iter().map(|integers| strong_faces(space, integers, bounds)).collect();
     let least = found.iter().filter_map(|(_, used)| *used).reduce(f64::min);
     let strong: Vec<Gearset> = found.into_iter().flat_map(|(gearsets, _)| gearsets).collect();
     counts.strong = strong.len() as u64;

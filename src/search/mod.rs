@@ -1,16 +1,18 @@
 //! From a requirement to motor, ratio, gears and bearings, with the ratings of this project.
 //!
 //! ```text
-//! requirement file --requirement, text--> Space --gearsets--> strong gearsets --candidates--> ordered candidates
-//!     --rate (layout, heat, parts, all checks)--> front --table, picture--> answer and design file
+//! requirement file --requirement, text--> Space --gearsets--> strong gearsets --candidates--> groups, best first
+//!     --rate (outline, layout, heat, checks, drawn)--> front --table, picture--> answer and design file
 //! ```
 //!
-//! A candidate is left out early only where a bound that flatters it already misses the requirement: each bound says why
-//! it flatters. What is ranked has been made and judged like any design.
+//! A candidate is left out early only where a bound that flatters it misses the requirement, or where the front covers even
+//! that: each bound says why it flatters. What is ranked has been made and judged like any design.
 
+pub mod bounds; // which bounds are used; the front as they see it
 pub mod candidates; // motor, gearset, bearing, materials together; bounds on them
 pub mod front; // what no other beats
 pub mod gearsets; // integers, assembly, tooth strength
+pub mod heat_bound; // torque that no candidate of a motor holds
 pub mod motors; // ratios a motor can work with
 pub mod near_miss; // what came closest, when nothing holds
 pub mod picture; // scatter of the choices, a page of its own
@@ -21,5 +23,6 @@ pub mod run; // stage by stage, in waves that don't depend on the threads
 pub mod table; // the answer as text and as a tree
 pub mod text; // a candidate as a design file
 
+pub use bounds::Bounds;
 pub use requirement::{Space, load, load_text};
-pub use run::{Found, Watch, run};
+pub use run::{Found, Watch, run, run_with};

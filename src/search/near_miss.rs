@@ -58,6 +58,24 @@ impl Misses {
         }
     }
 
+    /// Notes a value under its limit; whether it is.
+    pub fn under(
+        &mut self,
+        stage: Stage,
+        key: &str,
+        value: f64,
+        limit: Option<f64>,
+        unit: &'static str,
+    ) -> bool {
+        match limit {
+            Some(limit) if value < limit => {
+                self.note(key, Miss { stage, value, limit, unit });
+                true
+            }
+            _ => false,
+        }
+    }
+
     /// Keeps a miss if it got further, or as far and nearer.
     pub fn note(&mut self, key: &str, miss: Miss) {
         let better = self
@@ -72,6 +90,12 @@ impl Misses {
     pub fn refuse(&mut self, id: &'static str, message: &str) {
         let entry = self.refused.entry(id).or_insert_with(|| (0, message.to_string()));
         entry.0 += 1;
+    }
+
+    /// Many candidates at once, refused for one reason.
+    pub fn refuse_many(&mut self, id: &'static str, count: u64, message: impl FnOnce() -> String) {
+        let entry = self.refused.entry(id).or_insert_with(|| (0, message()));
+        entry.0 += count;
     }
 
     /// Takes over another's.

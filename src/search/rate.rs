@@ -1,98 +1,324 @@
-//! One candidate, from its text to a verdict, by the same calls as `make`; the dear ones last.
+//! One candidate, from its places in the lists to a verdict, by the same calls as `make`; the dear ones last.
+//!
+//! ```text
+//! outline (width, height) --> layout --> heat --> checks that need no drawn part --> drawn: mass --> made: all checks
+//! ```
 
 use std::sync::Arc;
 
 use crate::bom::BillOfMaterials;
-use crate::checks::{Checked, Load, Verdict};
+use crate::checks::{self, Checked, Load, Verdict};
 use crate::design::{self, Design};
-use crate::layout::{self, Actuator};
+use crate::layout::{self, Actuator, Fault, Outline, SunDrive, outline};
+use crate::parts::{self, MadePart, least_mass};
 use crate::pipeline;
-use crate::product::{heat, made_parts};
+use crate::product::{Product, heat_to_judge, made_parts};
 
-use super::candidates::Candidate;
+use super::bounds::{Bounds, ROUNDING, Shadow};
+use super::candidates::{Candidate, Group, MotorBounds, Seated, least_cost, misses_limits};
 use super::front::Objectives;
-use super::near_miss::{Miss, Stage};
+use super::gearsets::set_gearset;
+use super::near_miss::{Miss, Misses, Stage};
 use super::requirement::Space;
-use super::text;
+use super::text::{self, Choices};
 
-/// What came of a candidate.
-#[derive(Clone, Debug)]
-pub enum Fate {
-    /// The file itself is refused: only a rule between keys can do that here.
-    Refused(String),
-    /// The layout refuses it.
-    NoLayout(Vec<layout::Fault>),
-    /// Over a limit of the requirement, or too hot.
-    Short(&'static str, Miss),
-    /// Laid out and weighed; not yet made.
-    Weighed(Objectives),
+/// What a search has in hand while it looks at groups.
+#[derive(Clone, Copy)]
+pub struct Desk<'a> {
+    pub space: &'a Space,
+    pub seated: &'a [Seated<'a>],
+    pub bounds: &'a Bounds,
+    pub motors: &'a [MotorBounds],
+    pub shadow: &'a Shadow,
 }
 
-/// Layout, heat and mass of a candidate, judged in this order.
-pub fn weigh(space: &Space, candidate: &Candidate) -> Fate {
-    let text = text::design(space, &candidate.choices);
-    let design = match design::load_text(&space.path, &text) {
-        Ok(loaded) => loaded.design,
-        Err(problems) => {
-            return Fate::Refused(problems.iter().next().map_or(String::new(), |one| one.message.clone()));
+impl Desk<'_> {
+    fn lightest(&self, group: &Group) -> f64 {
+        self.motors.get(group.motor).map_or(0.0, |motor| motor.bearing_mass)
+    }
+}
+
+/// How many candidates ended where.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    /// By a bound on what the requirement asks.
+    pub bounded: usize,
+    /// Nothing in them could be new on the front.
+    pub covered: usize,
+    /// The layout refuses them.
+    pub refused: usize,
+    /// Laid out and rated.
+    pub rated: usize,
+    /// Of these, short of the requirement or with a check that fails.
+    pub failing: usize,
+    pub drawn: usize,
+    pub made: usize,
+}
+
+impl Tally {
+    pub fn add(&mut self, other: &Tally) {
+        self.bounded += other.bounded;
+        self.covered += other.covered;
+        self.refused += other.refused;
+        self.rated += other.rated;
+        self.failing += other.failing;
+        self.drawn += other.drawn;
+        self.made += other.made;
+    }
+}
+
+/// A candidate that holds all that can be judged before it is drawn.
+pub struct Rated {
+    pub candidate: Candidate,
+    /// As it will be, but for mass and cost, which are no more than they will be.
+    pub least: Objectives,
+    pub actuator: Actuator,
+}
+
+/// What came of a group.
+#[derive(Default)]
+pub struct Visit {
+    pub rated: Vec<Rated>,
+    pub tally: Tally,
+    pub misses: Misses,
+}
+
+/// Looks at all candidates of a group.
+pub fn visit(desk: &Desk, group: &Group) -> Visit {
+    let mut visit = Visit::default();
+    let (Some(seated), Some(motor)) = (desk.seated.get(group.seated), desk.motors.get(group.motor)) else {
+        return visit;
+    };
+    let holding = &motor.holding;
+    let all = holding.len() * desk.space.materials().count();
+    if desk.bounds.front && desk.shadow.covers(&group.least) {
+        visit.tally.covered = all;
+        return visit;
+    }
+    let Some(mut design) = set_up(desk.space, group.motor, seated, [0, 0]) else { return visit };
+    let stage = &seated.gearset.stage;
+    let Ok(drive) = outline::sun_drive(&design, stage, &seated.core) else { return visit };
+    for &output in holding {
+        with_output(desk, group, seated, (&mut design, &drive, output), &mut visit);
+    }
+    visit
+}
+
+/// The design of a motor on a seated gearset; its output bearing is still a stand-in.
+fn set_up(space: &Space, motor: usize, seated: &Seated, materials: [usize; 2]) -> Option<Design> {
+    let integers = &seated.gearset.integers;
+    let mut design = space.base(motor, integers.gears, materials)?.clone();
+    set_gearset(&mut design, integers, seated.gearset.face);
+    set_planet_bearing(space, seated.planet_bearing, &mut design);
+    Some(design)
+}
+
+fn set_planet_bearing(space: &Space, planet_bearing: Option<usize>, design: &mut Design) {
+    if let Some(row) = planet_bearing.and_then(|index| space.planet_rows.get(index)) {
+        design.bearings.planet = Some(row.clone());
+    }
+}
+
+fn set_output(space: &Space, output: usize, design: &mut Design) -> Option<()> {
+    let choice = space.outputs.get(output)?;
+    design.bearings.output = choice.row.clone();
+    design.bearings.output_count = choice.count;
+    design.bearings.output_spacing = choice.spacing;
+    Some(())
+}
+
+/// The design of these choices: that of their text, without reading it.
+pub fn design(space: &Space, choices: &Choices) -> Option<Design> {
+    let materials = [choices.planet_material, choices.ring_material];
+    let mut design = space.base(choices.motor, choices.gears, materials)?.clone();
+    let integers =
+        super::gearsets::Integers { gears: choices.gears, teeth: choices.teeth, planets: choices.planets };
+    set_gearset(&mut design, &integers, choices.face);
+    set_planet_bearing(space, choices.planet_bearing, &mut design);
+    set_output(space, choices.output, &mut design)?;
+    Some(design)
+}
+
+fn with_output(
+    desk: &Desk,
+    group: &Group,
+    seated: &Seated,
+    (design, drive, output): (&mut Design, &SunDrive, usize),
+    visit: &mut Visit,
+) {
+    let Desk { space, bounds, shadow, .. } = *desk;
+    let materials = space.materials().count();
+    let Some(choice) = space.outputs.get(output) else { return };
+    if choice.row.outer > seated.free_bore + ROUNDING {
+        visit.tally.refused += materials;
+        let why = || format!("{} doesn't pass inside the ring's teeth.", choice.designation);
+        visit.misses.refuse_many("bearing-passes", materials as u64, why);
+        return;
+    }
+    let mut least = Objectives {
+        height: group.envelope.height + choice.stack(),
+        mass: group.least.mass - desk.lightest(group) + choice.mass(),
+        ..group.least
+    };
+    if misses_limits(&design.requirement, &least, Stage::Bound, bounds, &mut visit.misses) {
+        visit.tally.bounded += materials;
+        return;
+    }
+    if bounds.front && shadow.covers(&least) {
+        visit.tally.covered += materials;
+        return;
+    }
+    if set_output(space, output, design).is_none() {
+        return;
+    }
+    let outline = match Outline::of(design, &seated.gearset.stage, &seated.core, drive) {
+        Ok(outline) => outline,
+        Err(faults) => {
+            visit.tally.refused += materials;
+            refuse(&faults, &mut visit.misses);
+            return;
         }
     };
+    (least.diameter, least.height) = (outline.diameter(), outline.height());
+    // Of the layout itself: no bound any more.
+    if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
+        visit.tally.failing += materials;
+        return;
+    }
+    if bounds.front && shadow.covers(&least) {
+        visit.tally.covered += materials;
+        return;
+    }
+    let integers = &seated.gearset.integers;
+    for [planet_material, ring_material] in space.materials() {
+        let choices = Choices {
+            motor: group.motor,
+            gears: integers.gears,
+            teeth: integers.teeth,
+            planets: integers.planets,
+            face: seated.gearset.face,
+            output,
+            planet_bearing: seated.planet_bearing,
+            planet_material,
+            ring_material,
+        };
+        let candidate = Candidate { choices, backdrive: group.least.backdrive };
+        rate(desk, &candidate, group.least.continuous, visit);
+    }
+}
+
+fn refuse(faults: &[Fault], misses: &mut Misses) {
+    faults.iter().for_each(|fault| misses.refuse(fault.id, &fault.message));
+}
+
+/// Lays a candidate out and rates all that needs no drawn part.
+fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
+    let Some(design) = design(desk.space, &candidate.choices) else { return };
     let actuator = match layout::lay_out(&design) {
         Ok(actuator) => actuator,
-        Err(faults) => return Fate::NoLayout(faults),
+        Err(faults) => {
+            visit.tally.refused += 1;
+            refuse(&faults, &mut visit.misses);
+            return;
+        }
     };
-    let requirement = &design.requirement;
-    let over = |key, value: f64, limit: Option<f64>, unit| {
-        let limit = limit.filter(|limit| value > *limit)?;
-        Some(Fate::Short(key, Miss { stage: Stage::Rated, value, limit, unit }))
+    let printed = least_mass::by_part(&actuator).iter().map(|(_, mass)| mass).sum();
+    let bought = BillOfMaterials::new(&actuator, &[]);
+    let mut least = Objectives {
+        mass: bought.total_mass() + printed,
+        diameter: actuator.outer_diameter(),
+        height: actuator.stations.output_face,
+        continuous: most_held,
+        backdrive: candidate.backdrive,
+        cost: least_cost(&design),
     };
-    let (diameter, height) = (actuator.outer_diameter(), actuator.stations.output_face);
-    let envelope = over("requirement.outer_diameter_limit", diameter, requirement.outer_diameter_limit, "mm")
-        .or_else(|| over("requirement.height_limit", height, requirement.height_limit, "mm"));
-    if let Some(fate) = envelope {
-        return fate;
+    // Before the heat, which is the dearest to rate.
+    if desk.bounds.front && desk.shadow.covers(&least) {
+        visit.tally.covered += 1;
+        return;
     }
-    let continuous = match held(&actuator, &design) {
-        Ok(continuous) => continuous,
-        Err(fate) => return *fate,
+    visit.tally.rated += 1;
+    let heat = heat_to_judge(&actuator);
+    least.continuous = match heat.as_ref().map(|rating| &rating.continuous) {
+        Ok(Ok(held)) => held.torque,
+        _ => 0.0,
     };
-    let Some((mass, cost)) = mass_and_cost(&actuator) else {
-        return Fate::Refused("a part has no valid shape".to_string());
-    };
-    if let Some(fate) =
-        over("requirement.mass_limit", mass * 1e3, requirement.mass_limit.map(|kg| kg * 1e3), "g")
-    {
-        return fate;
+    if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
+        visit.tally.failing += 1;
+        return;
     }
-    Fate::Weighed(Objectives { mass, diameter, height, continuous, backdrive: candidate.backdrive, cost })
+    if desk.bounds.front && desk.shadow.covers(&least) {
+        visit.tally.covered += 1;
+        return;
+    }
+    let product = Product::undrawn(actuator, heat, printed);
+    let failing: Vec<(String, Miss)> = checks::undrawn()
+        .map(|check| Checked { check, outcome: (check.run)(&product) })
+        .filter(|checked| checked.outcome.verdict == Verdict::Fails)
+        .map(|checked| missed(&checked))
+        .collect();
+    if !failing.is_empty() {
+        visit.tally.failing += 1;
+        note_failing(failing, Stage::Rated, &mut visit.misses);
+        return;
+    }
+    visit.rated.push(Rated { candidate: *candidate, least, actuator: product.actuator });
 }
 
-/// Torque held for hours \[N m\], or what of the heat misses.
-fn held(actuator: &Actuator, design: &Design) -> Result<f64, Box<Fate>> {
-    let requirement = &design.requirement;
-    let rating = heat(actuator).map_err(|why| Box::new(Fate::Refused(why.to_string())))?;
-    let continuous = rating.continuous.as_ref().map_or(0.0, |held| held.torque);
-    let under = |key, value: f64, limit: f64, unit| {
-        let short = value < limit;
-        short.then(|| Box::new(Fate::Short(key, Miss { stage: Stage::Rated, value, limit, unit })))
-    };
-    let wanted = requirement.continuous_torque.unwrap_or(0.0);
-    if let Some(fate) = under("requirement.continuous_torque", continuous, wanted, "N m") {
-        return Err(fate);
+/// Several checks at once say nothing about one of them.
+pub fn note_failing(failing: Vec<(String, Miss)>, alone: Stage, misses: &mut Misses) {
+    let stage = if failing.len() == 1 { alone } else { Stage::Bound };
+    for (key, miss) in failing {
+        misses.note(&format!("check {key}"), Miss { stage, ..miss });
     }
-    // No limit within the longest time looked at: long enough.
-    if let Some((time, _)) = rating.peak.and_then(|peak| peak.warm)
-        && let Some(fate) = under("requirement.peak_time", time, requirement.peak_time, "s")
-    {
-        return Err(fate);
-    }
-    Ok(continuous)
 }
 
-/// \[kg\], and what is known of the cost; none if a part has no valid shape.
-fn mass_and_cost(actuator: &Actuator) -> Option<(f64, Option<f64>)> {
-    let bom = BillOfMaterials::new(actuator, &made_parts(actuator).ok()?);
-    Some((bom.total_mass(), bom.total_cost()))
+/// What came of a candidate that was drawn.
+pub enum Fate {
+    /// Over the mass asked for.
+    Heavy(Miss),
+    Covered,
+    /// Checks that fail; none if it can't be made at all.
+    Failing(Vec<(String, Miss)>),
+    Chosen(Box<Choice>),
+}
+
+/// Draws a candidate for its mass, and makes it if the front has nothing as good. It is drawn part by part, each mass in the
+/// place of its bound, as long as that is light enough to be worth more.
+pub fn draw(space: &Space, rated: &Rated, bounds: &Bounds, shadow: &Shadow) -> Fate {
+    let actuator = &rated.actuator;
+    if bounds.front {
+        let mut least = rated.least;
+        for (name, bound) in least_mass::by_part(actuator) {
+            let Ok(Some(part)) = parts::one(actuator, name) else { continue };
+            let count = f64::from(part.count);
+            let Ok(made) = MadePart::of(actuator, part) else { continue };
+            least.mass += count * made.mass.mass - bound;
+            if shadow.covers(&less_rounding(&least)) {
+                return Fate::Covered;
+            }
+        }
+    }
+    let Ok(drawn) = made_parts(actuator) else { return Fate::Failing(Vec::new()) };
+    let bom = BillOfMaterials::new(actuator, &drawn);
+    let objectives = Objectives { mass: bom.total_mass(), cost: bom.total_cost(), ..rated.least };
+    let limit = actuator.design.requirement.mass_limit.map(|limit| limit * 1e3);
+    let grams = objectives.mass * 1e3;
+    if let Some(limit) = limit.filter(|limit| grams > *limit) {
+        return Fate::Heavy(Miss { stage: Stage::Rated, value: grams, limit, unit: "g" });
+    }
+    if bounds.front && shadow.covers(&objectives) {
+        return Fate::Covered;
+    }
+    match make(space, &rated.candidate, objectives) {
+        Ok(choice) => Fate::Chosen(Box::new(choice)),
+        Err(failing) => Fate::Failing(failing),
+    }
+}
+
+/// Masses are summed in another order here than in the bill of materials.
+fn less_rounding(objectives: &Objectives) -> Objectives {
+    Objectives { mass: objectives.mass * (1.0 - ROUNDING), ..*objectives }
 }
 
 /// A candidate that was made, and all of whose checks hold or warn.
@@ -112,7 +338,7 @@ pub struct Choice {
     pub efficiency: f64,
 }
 
-/// Makes and judges a candidate that was weighed.
+/// Makes and judges a candidate that was drawn.
 ///
 /// # Errors
 /// The checks that fail, as near misses; none if it can't be made at all.

@@ -104,8 +104,8 @@ section! {
         face_least: f64 = Takes::length(2.0, 100.0), [default "8 mm" "Narrower planets hold no two bearings."], "8 mm", "Narrowest face.";
         face_most: f64 = Takes::length(2.0, 100.0), [default "20 mm" "Wider bends unevenly (common practice, no source)."], "20 mm", "Widest face.";
         face_step: f64 = Takes::length(0.5, 50.0), [default "2 mm" "Finer than the ratings are."], "2 mm", "Step of the face width.";
-        made: u32 = Takes::Count { least: 1, most: 100_000 }, [default "40" "Some seconds."], "40", "Most designs that are made and judged in full.";
-        laid_out: u32 = Takes::Count { least: 1, most: 10_000_000 }, [default "2000" "Some seconds."], "2000", "Most candidates that are laid out.";
+        made: u32 = Takes::Count { least: 1, most: 1_000_000_000 }, [optional "The search goes to its end."], "40", "Ends the search after as many designs made and judged in full.";
+        laid_out: u32 = Takes::Count { least: 1, most: 1_000_000_000 }, [optional "The search goes to its end."], "2000", "Ends the search after as many candidates laid out.";
     }
 }
 
@@ -153,9 +153,14 @@ pub struct Space {
     /// Narrowest first.
     pub faces: Vec<f64>,
     pub backdrive_limit: Option<f64>,
+    /// Most designs made; `usize::MAX` for no end.
     pub made: usize,
+    /// Most candidates laid out; `usize::MAX` for no end.
     pub laid_out: usize,
-    /// A design a motor and a gear row: its gearset is a stand-in.
+    /// Rows of the planet bearings, in their order.
+    pub planet_rows: Vec<Bearing>,
+    /// Of each motor a design for each gear row, planet material and ring material, the last quickest: its gearset and
+    /// bearings are stand-ins.
     pub bases: Vec<Vec<Design>>,
     /// Whether a duty's file is named, which starts from the requirement's folder.
     pub has_duty: bool,
@@ -188,12 +193,25 @@ fn space(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) -> Resul
         problems.sort();
         return Err(problems);
     };
+    from_table(&table, source, path, problems)
+}
+
+/// What a tree of keys asks; `source` is the file it stands in and `path` where that lies.
+///
+/// # Errors
+/// Everything that is wrong with it, and what was wrong before.
+pub(crate) fn from_table(
+    table: &Table,
+    source: &Arc<SourceFile>,
+    path: &Path,
+    problems: Problems,
+) -> Result<Space, Problems> {
     let mut reader = Reader::new(SizeKeys::SECTION, problems);
-    let keys = SizeKeys::from_table(&table, &mut reader);
+    let keys = SizeKeys::from_table(table, &mut reader);
     let mut problems = reader.problems;
-    contradictions(&keys, source, &table, &mut problems);
+    contradictions(&keys, source, table, &mut problems);
     let outputs = outputs(&keys, &mut problems);
-    planet_bearings(&keys, &mut problems);
+    let planet_rows = planet_bearings(&keys, &mut problems);
     if problems.has_errors() {
         problems.sort();
         return Err(problems);
@@ -203,9 +221,9 @@ fn space(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) -> Resul
     let mut space = Space {
         name: keys.name.value.clone(),
         path: path.to_path_buf(),
-        shared: text::shared(&table),
-        gear_lines: text::gear_lines(&table),
-        motors: text::motors(&table),
+        shared: text::shared(table),
+        gear_lines: text::gear_lines(table),
+        motors: text::motors(table),
         gears: keys
             .gears
             .value
@@ -224,8 +242,9 @@ fn space(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) -> Resul
         planets: [search.planets_least.value, search.planets_most.value],
         faces: faces(search),
         backdrive_limit: search.backdrive_torque_limit.as_ref().map(|entry| entry.value),
-        made: search.made.value as usize,
-        laid_out: search.laid_out.value as usize,
+        made: search.made.as_ref().map_or(usize::MAX, |entry| entry.value as usize),
+        laid_out: search.laid_out.as_ref().map_or(usize::MAX, |entry| entry.value as usize),
+        planet_rows,
         bases: Vec::new(),
         has_duty: keys.requirement.value.duty.is_some(),
     };
@@ -242,15 +261,16 @@ fn faces(search: &SearchKeys) -> Vec<f64> {
     (0..).map(|index| least + step * f64::from(index)).take_while(|face| *face <= most + 1e-9).collect()
 }
 
-/// A stand-in gearset on each motor and gear row: shows what is wrong with motor, load or printer before anything is
-/// searched, and holds the values that follow from them.
+/// A stand-in gearset on each motor, gear row and material: shows what is wrong with motor, load or printer before anything
+/// is searched, and holds the values that follow from them.
 fn bases(space: &Space) -> Result<Vec<Vec<Design>>, Problems> {
     let mut wrong = Problems::default();
     let mut bases = Vec::new();
     for motor in 0..space.motors.len() {
         let mut row = Vec::new();
-        for gears in 0..space.gears.len() {
-            let stand_in = Choices { motor, gears, ..Choices::stand_in(space) };
+        for [gears, planet_material, ring_material] in space.kinds() {
+            let stand_in =
+                Choices { motor, gears, planet_material, ring_material, ..Choices::stand_in(space) };
             match design::load_text(&space.path, &text::design(space, &stand_in)) {
                 Ok(loaded) => row.push(loaded.design),
                 Err(problems) => wrong.extend(problems),
@@ -263,6 +283,29 @@ fn bases(space: &Space) -> Result<Vec<Vec<Design>>, Problems> {
         return Err(wrong);
     }
     Ok(bases)
+}
+
+impl Space {
+    /// Gear rows with materials of planets and ring, in the order of the bases.
+    fn kinds(&self) -> Vec<[usize; 3]> {
+        let (planets, rings) = (self.planet_materials.len(), self.ring_materials.len());
+        let materials = move |gears| {
+            (0..planets).flat_map(move |planet| (0..rings).map(move |ring| [gears, planet, ring]))
+        };
+        (0..self.gears.len()).flat_map(materials).collect()
+    }
+
+    /// Planet and ring materials, as places in their lists.
+    pub fn materials(&self) -> impl Iterator<Item = [usize; 2]> + '_ {
+        let rings = self.ring_materials.len();
+        (0..self.planet_materials.len()).flat_map(move |planet| (0..rings).map(move |ring| [planet, ring]))
+    }
+
+    /// The design on which candidates with this motor, gear row and these materials are built.
+    pub fn base(&self, motor: usize, gears: usize, [planet, ring]: [usize; 2]) -> Option<&Design> {
+        let (planets, rings) = (self.planet_materials.len(), self.ring_materials.len());
+        self.bases.get(motor)?.get((gears * planets + planet) * rings + ring)
+    }
 }
 
 fn at_key(table: &Table, source: &Arc<SourceFile>, name: &str) -> Place {
@@ -397,12 +440,15 @@ fn outputs(keys: &SizeKeys, problems: &mut Problems) -> Vec<OutputChoice> {
     all
 }
 
-fn planet_bearings(keys: &SizeKeys, problems: &mut Problems) {
-    for row in &keys.planet_bearings.value {
-        if row.designation.is_sound() && tables::bearing(&row.designation.value).is_none() {
-            unknown_bearing(&row.designation, "planet_bearings", problems);
+fn planet_bearings(keys: &SizeKeys, problems: &mut Problems) -> Vec<Bearing> {
+    let mut rows = Vec::new();
+    for row in keys.planet_bearings.value.iter().filter(|row| row.designation.is_sound()) {
+        match tables::bearing(&row.designation.value) {
+            Some(bearing) => rows.push(bearing.clone()),
+            None => unknown_bearing(&row.designation, "planet_bearings", problems),
         }
     }
+    rows
 }
 
 fn unknown_bearing(entry: &Entry<String>, key: &str, problems: &mut Problems) {

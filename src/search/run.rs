@@ -1,24 +1,34 @@
 //! The search, stage by stage.
 //!
-//! Candidates are weighed in waves of a fixed size and taken into the front in their order, so that the answer is the same
-//! on any number of threads. Counts end the search, not clocks.
+//! ```text
+//! gearsets --planet bearings--> seated --motors--> groups, best first --waves--> rated --drawn, made--> front
+//! ```
+//!
+//! A candidate is left out only where a bound that flatters it misses the requirement, or where the front already has
+//! something as good as that bound in everything: what is taken into the front later only covers more. So the front is the
+//! one that judging every candidate in the order of the groups would give. Groups are looked at in waves of a fixed size and
+//! taken in in their order: the answer is the same on any number of threads. The search ends when nothing is left; counts
+//! of `[search]` end it earlier, clocks never.
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use rayon::prelude::*;
 
-use super::candidates::{Candidate, candidates};
-use super::front::{covers, enter};
+use super::bounds::{Bounds, Shadow};
+use super::candidates::{self, Group, MotorBounds, Seated};
+use super::front::enter;
 use super::gearsets::{self, Counts};
+use super::heat_bound;
 use super::motors::MotorWindow;
 use super::near_miss::{Miss, Misses, Stage};
-use super::rate::{self, Choice, Fate};
+use super::rate::{self, Choice, Desk, Fate, Rated, Tally, Visit};
 use super::requirement::Space;
+use super::text::Choices;
 
-/// Candidates weighed at once.
+/// Groups looked at at once.
 const WAVE: usize = 64;
-/// Of a wave's survivors, made at once: the front then sorts out the next ones.
-const BATCH: usize = 4;
+/// Of a wave's survivors, drawn and made at once: the front then sorts out the next ones.
+const BATCH: usize = 8;
 
 /// Who looks on: is told how far it is, and may end it.
 pub struct Watch<'a> {
@@ -26,11 +36,18 @@ pub struct Watch<'a> {
     pub tell: &'a (dyn Fn(&Progress) + Sync),
 }
 
+impl Watch<'_> {
+    fn is_stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+}
+
 /// How far the search is.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Progress {
     pub candidates: usize,
-    pub laid_out: usize,
+    /// Looked at, or left out by a bound.
+    pub done: usize,
     pub made: usize,
     pub front: usize,
 }
@@ -41,13 +58,15 @@ pub struct Found {
     /// Best first.
     pub choices: Vec<Choice>,
     pub counts: Counts,
-    /// Motor, gearset, bearings and materials together that no bound excluded.
+    /// Gearsets whose planets the layout takes.
+    pub seated: usize,
+    /// Motor, gearset, bearings and materials together that no bound on motor and gearset excluded.
     pub candidates: usize,
-    pub laid_out: usize,
-    pub made: usize,
-    /// Candidates nobody looked at, because a count of `[search]` was reached.
+    /// Where they ended.
+    pub tally: Tally,
+    /// Candidates nobody looked at: the search was stopped, or a count of `[search]` was reached.
     pub left: usize,
-    /// Weighed, not covered by a choice, and not made because `search.made` was reached.
+    /// Rated, not covered by a choice, and not made for the same reasons.
     pub unmade: usize,
     pub cancelled: bool,
     pub misses: Misses,
@@ -62,86 +81,203 @@ impl Found {
 
 /// Searches the whole space.
 pub fn run(space: &Space, watch: &Watch) -> Found {
+    run_with(space, watch, &Bounds::ALL)
+}
+
+/// Searches with some of the bounds only: dearer, and the same answer.
+pub fn run_with(space: &Space, watch: &Watch, bounds: &Bounds) -> Found {
     let mut found = Found::default();
     let windows: Vec<MotorWindow> =
         space.bases.iter().filter_map(|bases| bases.first()).map(MotorWindow::of).collect();
-    let least = windows.iter().map(|window| window.least_ratio).fold(f64::INFINITY, f64::min);
-    let most = windows.iter().map(|window| window.most_ratio).fold(0.0, f64::max);
     note_motors(space, &windows, &mut found.misses);
-    let (integers, counts) = gearsets::integers(space, [least, most]);
+    let window = if bounds.motor {
+        let least = windows.iter().map(|window| window.least_ratio).fold(f64::INFINITY, f64::min);
+        [least, windows.iter().map(|window| window.most_ratio).fold(0.0, f64::max)]
+    } else {
+        [0.0, f64::INFINITY]
+    };
+    let (integers, counts) = gearsets::integers(space, window, bounds);
     found.counts = counts;
-    let (strong, used) = gearsets::strong(space, &integers, &mut found.counts);
+    let (strong, used) = gearsets::strong(space, &integers, &mut found.counts, bounds);
     if strong.is_empty() {
         note_teeth(space, used, &mut found.misses);
         return found;
     }
-    let (all, count) = candidates(space, &strong, &windows, &mut found.misses);
-    found.candidates = count;
-    judge(space, &all, watch, &mut found);
+    let motors: Vec<MotorBounds> = windows
+        .into_iter()
+        .enumerate()
+        .map(|(motor, window)| {
+            let holding = candidates::holding(space, motor, bounds, &mut found.misses);
+            MotorBounds::of(space, window, holding)
+        })
+        .collect();
+    let seated = candidates::seated(space, &strong, &mut found.misses);
+    found.seated = seated.len();
+    let groups = groups(space, &motors, &seated, bounds, &mut found.misses);
+    judge(space, &motors, &seated, &groups, (watch, bounds), &mut found);
     rank(&mut found.choices);
     found
 }
 
-fn judge(space: &Space, all: &[Candidate], watch: &Watch, found: &mut Found) {
-    for wave in all.chunks(WAVE) {
-        if found.laid_out >= space.laid_out || found.made >= space.made {
+/// All groups that no bound excludes, best first.
+fn groups(
+    space: &Space,
+    motors: &[MotorBounds],
+    seated: &[Seated],
+    bounds: &Bounds,
+    misses: &mut Misses,
+) -> Vec<Group> {
+    let of_motors: Vec<(Vec<Group>, Misses)> = motors
+        .par_iter()
+        .enumerate()
+        .map(|(motor, of_motor)| {
+            let (mut groups, mut misses) = candidates::groups(space, motor, bounds, of_motor, seated);
+            let held = held_by_ratio(space, of_motor, seated, &mut groups);
+            groups.retain_mut(|group| {
+                group.least.continuous = held * group.ratio;
+                group.order = group.least.scaled().iter().sum();
+                let base = space.base(motor, 0, [0, 0]);
+                !base.is_some_and(|base| {
+                    candidates::misses_limits(
+                        &base.requirement,
+                        &group.least,
+                        Stage::Bound,
+                        bounds,
+                        &mut misses,
+                    )
+                })
+            });
+            (groups, misses)
+        })
+        .collect();
+    let mut all = Vec::new();
+    for (groups, own) in of_motors {
+        all.extend(groups);
+        misses.merge(&own);
+    }
+    all.sort_by(|a, b| a.order.total_cmp(&b.order).then(a.motor.cmp(&b.motor)).then(a.seated.cmp(&b.seated)));
+    all
+}
+
+/// Most that a motor's groups can hold a unit of ratio \[N m\]; sorts the groups, promising ones first, to find one that can
+/// be laid out.
+fn held_by_ratio(space: &Space, motor: &MotorBounds, seated: &[Seated], groups: &mut [Group]) -> f64 {
+    /// Where as many can't be laid out, the bound isn't worth more.
+    const MOST_TRIES: usize = 2000;
+    // The current's limit is a bound too.
+    let by_current = motor.window.torque_by_ratio;
+    let size = |group: &Group| group.least.diameter * group.least.height * group.least.mass;
+    groups.sort_by(|a, b| size(a).total_cmp(&size(b)).then(a.seated.cmp(&b.seated)));
+    let service = groups.iter().map(|group| group.envelope.service).fold(0.0, f64::max);
+    let candidates = groups.iter().flat_map(|group| motor.holding.iter().map(move |output| (group, *output)));
+    let laid_out = candidates.take(MOST_TRIES).find_map(|(group, output)| {
+        let seated = seated.get(group.seated)?;
+        let design = rate::design(space, &choices(group, seated, output))?;
+        if design.bearings.output.outer > seated.free_bore {
+            return None;
+        }
+        crate::layout::lay_out(&design).ok()
+    });
+    let by_heat = laid_out.and_then(|actuator| heat_bound::held_by_ratio(&actuator, service));
+    by_heat.map_or(by_current, |held| held.min(by_current))
+}
+
+fn choices(group: &Group, seated: &Seated, output: usize) -> Choices {
+    let integers = &seated.gearset.integers;
+    Choices {
+        motor: group.motor,
+        gears: integers.gears,
+        teeth: integers.teeth,
+        planets: integers.planets,
+        face: seated.gearset.face,
+        output,
+        planet_bearing: seated.planet_bearing,
+        planet_material: 0,
+        ring_material: 0,
+    }
+}
+
+fn judge(
+    space: &Space,
+    motors: &[MotorBounds],
+    seated: &[Seated],
+    groups: &[Group],
+    (watch, bounds): (&Watch, &Bounds),
+    found: &mut Found,
+) {
+    let materials = space.materials().count();
+    let of_group = |group: &Group| motors.get(group.motor).map_or(0, |motor| motor.holding.len() * materials);
+    found.candidates = groups.iter().map(of_group).sum();
+    let mut done = 0;
+    for wave in groups.chunks(WAVE) {
+        if found.tally.rated >= space.laid_out || found.tally.made >= space.made {
             break;
         }
-        if watch.stop.load(Ordering::Relaxed) {
+        if watch.is_stopped() {
             found.cancelled = true;
             break;
         }
-        let fates: Vec<Fate> = wave.par_iter().map(|candidate| rate::weigh(space, candidate)).collect();
-        found.laid_out += wave.len();
-        let mut weighed: Vec<_> = Vec::new();
-        for (candidate, fate) in wave.iter().zip(fates) {
-            match fate {
-                Fate::Refused(why) => found.misses.refuse("refused", &why),
-                Fate::NoLayout(faults) => {
-                    faults.iter().for_each(|fault| found.misses.refuse(fault.id, &fault.message))
-                }
-                Fate::Short(key, miss) => found.misses.note(key, miss),
-                Fate::Weighed(objectives) => weighed.push((*candidate, objectives)),
-            }
+        let shadow = Shadow::of(found.choices.iter().map(|choice| &choice.objectives));
+        let desk = Desk { space, seated, bounds, motors, shadow: &shadow };
+        let visits: Vec<Visit> = wave.par_iter().map(|group| rate::visit(&desk, group)).collect();
+        done += wave.iter().map(of_group).sum::<usize>();
+        let mut rated = Vec::new();
+        for visit in visits {
+            found.tally.add(&visit.tally);
+            found.misses.merge(&visit.misses);
+            rated.extend(visit.rated);
         }
-        while !weighed.is_empty() {
-            weighed.retain(|(_, objectives)| {
-                !found.choices.iter().any(|choice| covers(&choice.objectives, objectives))
-            });
-            if found.made >= space.made {
-                found.unmade += weighed.len();
-                break;
-            }
-            let batch: Vec<_> = weighed.drain(..weighed.len().min(BATCH)).collect();
-            let made: Vec<_> = batch
-                .par_iter()
-                .map(|(candidate, objectives)| rate::make(space, candidate, *objectives))
-                .collect();
-            found.made += made.len();
-            for made in made {
-                match made {
-                    Ok(choice) => {
-                        enter(&mut found.choices, choice, |choice| choice.objectives);
-                    }
-                    // Several at once say nothing about one of them.
-                    Err(failing) => {
-                        let alone = failing.len() == 1;
-                        for (key, miss) in failing {
-                            let stage = if alone { Stage::OnlyCheck } else { Stage::Rated };
-                            found.misses.note(&format!("check {key}"), Miss { stage, ..miss });
-                        }
-                    }
-                }
-            }
-        }
+        settle(space, rated, (watch, bounds), found);
         (watch.tell)(&Progress {
             candidates: found.candidates,
-            laid_out: found.laid_out,
-            made: found.made,
+            done,
+            made: found.tally.made,
             front: found.choices.len(),
         });
     }
-    found.left = found.candidates.saturating_sub(found.laid_out);
+    found.left = found.candidates - done;
+}
+
+/// Draws and makes what is rated, in order, as long as the front has nothing as good.
+fn settle(space: &Space, mut rated: Vec<Rated>, (watch, bounds): (&Watch, &Bounds), found: &mut Found) {
+    while !rated.is_empty() {
+        let shadow = Shadow::of(found.choices.iter().map(|choice| &choice.objectives));
+        let before = rated.len();
+        rated.retain(|one| !(bounds.front && shadow.covers(&one.least)));
+        found.tally.covered += before - rated.len();
+        found.cancelled |= watch.is_stopped();
+        if found.tally.made >= space.made || found.cancelled {
+            found.unmade += rated.len();
+            return;
+        }
+        let batch: Vec<Rated> = rated.drain(..rated.len().min(BATCH)).collect();
+        let fates: Vec<Fate> = batch.par_iter().map(|one| rate::draw(space, one, bounds, &shadow)).collect();
+        found.tally.drawn += fates.len();
+        for fate in fates {
+            take(fate, found);
+        }
+    }
+}
+
+fn take(fate: Fate, found: &mut Found) {
+    match fate {
+        Fate::Heavy(miss) => {
+            found.tally.failing += 1;
+            found.misses.note("requirement.mass_limit", miss);
+        }
+        Fate::Covered => found.tally.covered += 1,
+        Fate::Failing(failing) => {
+            found.tally.made += 1;
+            found.tally.failing += 1;
+            rate::note_failing(failing, Stage::OnlyCheck, &mut found.misses);
+        }
+        Fate::Chosen(choice) => {
+            found.tally.made += 1;
+            if !enter(&mut found.choices, *choice, |choice| choice.objectives) {
+                found.tally.covered += 1;
+            }
+        }
+    }
 }
 
 fn rank(choices: &mut Vec<Choice>) {

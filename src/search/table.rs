@@ -74,25 +74,33 @@ pub fn text(space: &Space, found: &Found) -> String {
 }
 
 fn stages(found: &Found) -> String {
-    let counts = &found.counts;
+    let (counts, tally) = (&found.counts, &found.tally);
     let mut text = format!(
-        "{} gearsets considered: {} within the ratios, {} assemble, {} may fit, {} bear the peak torque.\n\
-         {} candidates with motor, bearings and materials: {} laid out and weighed, {} made and judged by every check.\n",
+        "{} gearsets considered: {} within the ratios, {} assemble, {} may fit, {} bear the peak torque, {} take planet bearings.\n\
+         {} candidates with motor, bearings and materials: {} miss the requirement by a bound, {} can't be laid out, \
+         {} are covered by a better one; {} laid out and rated, {} drawn, {} made and judged by every check.\n",
         counts.considered,
         counts.in_ratio,
         counts.assembling,
         counts.in_envelope,
         counts.strong,
+        found.seated,
         found.candidates,
-        found.laid_out,
-        found.made
+        tally.bounded,
+        tally.refused,
+        tally.covered,
+        tally.rated,
+        tally.drawn,
+        tally.made
     );
     if found.cancelled {
         text.push_str("Stopped before its end: what follows is what was found until then.\n");
-    } else if !found.is_complete() {
+    } else if found.is_complete() {
+        text.push_str("Complete: nothing on hand is better than these in anything by more than 3 %.\n");
+    } else {
         let _ = writeln!(
             text,
-            "Not looked at: {} candidates, the larger ones, and {} weighed but not made (search.laid_out, search.made).",
+            "Not complete: {} candidates not looked at and {} rated but not made (search.laid_out, search.made).",
             found.left, found.unmade
         );
     }
@@ -247,8 +255,14 @@ pub fn tree(space: &Space, found: &Found) -> Value {
             "in_envelope": counts.in_envelope,
             "strong": counts.strong,
             "candidates": found.candidates,
-            "laid_out": found.laid_out,
-            "made": found.made,
+            "seated": found.seated,
+            "bounded": found.tally.bounded,
+            "refused": found.tally.refused,
+            "covered": found.tally.covered,
+            "rated": found.tally.rated,
+            "failing": found.tally.failing,
+            "drawn": found.tally.drawn,
+            "made": found.tally.made,
             "not_looked_at": found.left,
             "not_made": found.unmade,
         },

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::bench::{Identified, TestResult};
 use super::findings::Trial;
 use super::plot::MOST_DRAWN;
+use crate::cautions;
 use crate::export::markdown::table;
 
 /// Lines of readings named one by one; more are only counted in the text, and all in the tree.
@@ -17,7 +18,7 @@ Hoaglin) over 3.5 and over what chance gives in one log of twenty, from ten read
 10 K, back-drive by a factor of 1.5 (2.25 before the drag was measured), backlash by 2, friction 50 % (common practice, no source).";
 
 /// Shown wherever someone may go back to the bench.
-pub const CAUTION: &str = "Clamp the actuator, stand out of the lever's plane, current-limited supply first. Estimates, not a certificate.";
+pub const CAUTIONS: [&str; 3] = [cautions::CLAMP, cautions::FIRST, cautions::ESTIMATE];
 
 /// What every quantity is, one a row.
 fn rows(result: &TestResult) -> Vec<Vec<String>> {
@@ -84,7 +85,7 @@ pub fn text(trial: &Trial, name: &str) -> String {
             text.push_str(&format!("  {:<11} {}\n", kind.word(), kind.info().identifies));
         }
     }
-    text.push_str(&format!("\n{METHOD}\n{CAUTION}\n"));
+    text.push_str(&format!("\n{METHOD}\n{}\n", CAUTIONS.join(" ")));
     text
 }
 
@@ -109,7 +110,7 @@ pub fn markdown(trial: &Trial, name: &str) -> String {
             text.push_str(&format!("- `{}`: {}\n", kind.word(), kind.info().identifies));
         }
     }
-    text.push_str(&format!("\n## Method\n\n{METHOD}\n\n{CAUTION}\n"));
+    text.push_str(&format!("\n## Method\n\n{METHOD}\n\n{}\n", CAUTIONS.join(" ")));
     text
 }
 

@@ -85,43 +85,71 @@ impl Rating {
         reduction: Reduction,
         demand: &Demand,
     ) -> Result<Rating, Unsolved> {
+        let mut rating = Rating::to_judge(inputs, circuit, supply, reduction, demand)?;
+        let Rating { network, continuous, map, .. } = &rating;
+        let holder = Holder { circuit: &circuit, reduction: &reduction };
+        let continuous_at_speeds = map
+            .points
+            .iter()
+            .map(|point| {
+                holder.continuous(network, point.speed).ok().map(|held| held.torque.min(point.torque))
+            })
+            .collect();
+        let (cooled, two_nodes) = match continuous {
+            Ok(held) => (
+                cool_down(network, held.temperatures, Node::Mount, COOLED, LONGEST)?,
+                limiter::fit(network, holder.heat(held.current, 0.0))?,
+            ),
+            Err(_) => (None, None),
+        };
+        let runaway_current = holder.runaway_current(network);
+        let derating = holder.derating(network, &SURROUNDINGS);
+        let derating_by_wall = holder.derating_by_wall(network, &PLASTICS);
+        let gains = holder.gains(network);
+        rating.continuous_at_speeds = continuous_at_speeds;
+        rating.runaway_current = runaway_current;
+        rating.cool_down = cooled;
+        rating.derating = derating;
+        rating.derating_by_wall = derating_by_wall;
+        rating.gains = gains;
+        rating.two_nodes = two_nodes;
+        Ok(rating)
+    }
+
+    /// As [`of`](Rating::of), as far as checks and other ratings ask: without derating, gains, cooling down, the continuous
+    /// torque at speeds, the runaway's current and the drive's constants, which are left empty.
+    ///
+    /// # Errors
+    /// As [`of`](Rating::of).
+    pub fn to_judge(
+        inputs: HeatInputs,
+        circuit: Circuit,
+        supply: Supply,
+        reduction: Reduction,
+        demand: &Demand,
+    ) -> Result<Rating, Unsolved> {
         let network = Network::new(inputs);
         let holder = Holder { circuit: &circuit, reduction: &reduction };
         let continuous = holder.continuous(&network, 0.0);
         // Warm windings reach less speed: those of the continuous torque.
         let winding = continuous.map_or(network.ambient(), |held| held.temperatures[Node::Winding as usize]);
-        let map = speed_map(&circuit, &supply, &reduction, winding, MAP_POINTS);
-        let continuous_at_speeds = map
-            .points
-            .iter()
-            .map(|point| {
-                holder.continuous(&network, point.speed).ok().map(|held| held.torque.min(point.torque))
-            })
-            .collect();
-        let (cooled, two_nodes) = match continuous {
-            Ok(held) => (
-                cool_down(&network, held.temperatures, Node::Mount, COOLED, LONGEST)?,
-                limiter::fit(&network, holder.heat(held.current, 0.0))?,
-            ),
-            Err(_) => (None, None),
-        };
         Ok(Rating {
+            map: speed_map(&circuit, &supply, &reduction, winding, MAP_POINTS),
             peak: peak(&holder, &network, demand, continuous.ok())?,
             one_phase_torque: continuous.ok().map(|held| ONE_PHASE * held.torque),
-            runaway_current: holder.runaway_current(&network),
-            cool_down: cooled,
-            derating: holder.derating(&network, &SURROUNDINGS),
-            derating_by_wall: holder.derating_by_wall(&network, &PLASTICS),
-            gains: holder.gains(&network),
-            two_nodes,
             at_demand: demand
                 .continuous_torque
                 .and_then(|torque| holder.current(torque, 0.0))
                 .and_then(|current| steady::temperatures(&network, &holder.heat(current, 0.0)).ok()),
             duty: demand.duty.map(|rows| duty::run(&holder, &network, rows)),
+            continuous_at_speeds: Vec::new(),
+            runaway_current: None,
+            cool_down: None,
+            derating: Vec::new(),
+            derating_by_wall: Vec::new(),
+            gains: Gains::NONE,
+            two_nodes: None,
             continuous,
-            continuous_at_speeds,
-            map,
             network,
             circuit,
             supply,
