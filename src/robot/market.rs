@@ -1,8 +1,8 @@
 //! Actuators for the joints of a robot: each pair of motor and output bearing searched by itself, so that a choice that is
 //! good for sharing is found even where another pair beats it at that joint.
 //!
-//! The search of a pair is [`lightest`]: made and judged in full, nothing lighter left by more than its resolution (1 %). Within a
-//! pair motor, board and bearing are the same; what else differs in cost is filament, so the lightest stands for the pair.
+//! The search of a pair is [`lightest`]: made and judged in full. Within a pair motor, board and bearing are the same; what else
+//! differs in cost is filament, so the lightest stands for the pair.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
