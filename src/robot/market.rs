@@ -1,11 +1,8 @@
 //! Actuators for the joints of a robot: each pair of motor and output bearing searched by itself, so that a choice that is
 //! good for sharing is found even where another pair beats it at that joint.
 //!
-//! The search of a pair is [`crate::search`]'s, made and judged in full; of its choices those count of which none is both
-//! lighter and cheaper, its resolution (3 %) included. `[search] made` and `laid_out` are a joint's and shared among its pairs.
-//!
-//! Counts may end a pair's search early. So the robot is combined twice: the second time, what the first found for a pair at
-//! any joint and load is tried at every other one too, by the same checks.
+//! The search of a pair is [`lightest`]: made and judged in full. Within a pair motor, board and bearing are the same; what else
+//! differs in cost is filament, so the lightest stands for the pair.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -19,13 +16,11 @@ use super::joint::Robot;
 use super::kinds::{BearingKind, Kinds};
 use super::known::tried;
 use super::size::Onlooker;
+use crate::search::Space;
+use crate::search::gearsets::Gearset;
+use crate::search::lightest;
 use crate::search::rate::Choice;
 use crate::search::text::Choices;
-use crate::search::{self, Space, Watch};
-
-/// Fewest designs looked at for a pair: what lies behind a handful is seldom lighter, since small ones come first.
-const LEAST_LAID_OUT: usize = 128;
-const LEAST_MADE: usize = 4;
 
 /// A choice and where it comes from.
 #[derive(Clone, Debug)]
@@ -47,11 +42,8 @@ pub struct Searches<'a> {
     is_priced: bool,
     onlooker: &'a Onlooker<'a>,
     spaces: BTreeMap<(usize, Vec<u32>), Option<Arc<Space>>>,
+    strong: BTreeMap<(usize, Vec<u32>), Arc<Vec<Gearset>>>,
     searched: BTreeMap<Asking, Vec<Offer<Good>>>,
-    /// With what was known of other joints.
-    tried: BTreeMap<Asking, Vec<Offer<Good>>>,
-    /// By pair and shelf, and what they weighed \[kg\].
-    known: BTreeMap<(Pair, usize), Vec<(Choices, f64)>>,
     /// By joint: alike where all lists are, so that a place in them means the same.
     shelves: Vec<usize>,
 }
@@ -89,9 +81,8 @@ impl<'a> Searches<'a> {
             is_priced,
             onlooker,
             spaces: BTreeMap::new(),
+            strong: BTreeMap::new(),
             searched: BTreeMap::new(),
-            tried: BTreeMap::new(),
-            known: BTreeMap::new(),
             shelves: (0..bare.len()).map(|joint| shelf(bare, joint)).collect(),
         }
     }
@@ -122,68 +113,35 @@ impl Searches<'_> {
             .clone()
     }
 
-    fn search(&mut self, joint: usize, pair: Pair, hung: &[u32]) -> Vec<Offer<Good>> {
-        let Some(whole) = self.space(joint, hung) else { return Vec::new() };
-        let Some(space) = restricted(&whole, self.kinds, pair) else { return Vec::new() };
+    /// A joint's gearsets at a load: the same for all its pairs.
+    fn strong(&mut self, joint: usize, hung: &[u32], space: &Space) -> Arc<Vec<Gearset>> {
+        let found = self.strong.entry((joint, hung.to_vec()));
+        Arc::clone(found.or_insert_with(|| Arc::new(lightest::strong(space))))
+    }
+
+    fn search(&mut self, joint: usize, pair: Pair, hung: &[u32]) -> Option<Offer<Good>> {
+        let space = self.space(joint, hung)?;
+        let places = self.places(&space, pair)?;
         let name = self.robot.joints.get(joint).map_or("", |joint| joint.name.as_str());
         (self.onlooker.tell)(self.searched.len(), name);
-        let found = search::run(&space, &Watch { stop: self.onlooker.stop, tell: &|_| {} });
-        let is_complete = found.is_complete();
-        let masses = Arc::new(self.masses(joint, hung));
-        let mut offers = Vec::new();
-        for choice in found.choices {
-            self.enter(&mut offers, choice, &masses, is_complete);
-        }
-        offers
+        let strong = self.strong(joint, hung, &space);
+        let found = lightest::lightest(&space, &strong, places, self.onlooker.stop);
+        let hung = Arc::new(self.masses(joint, hung));
+        let choice = Arc::new(found.choice?);
+        Some(self.offer(Good { choice, hung, is_complete: found.is_complete }))
     }
 
-    /// Takes a choice in unless one there is as light and as cheap; throws out what it is as good as.
-    fn enter(&self, offers: &mut Vec<Offer<Good>>, choice: Choice, hung: &Arc<Vec<f64>>, is_complete: bool) {
-        let cost = if self.is_priced { choice.objectives.cost.unwrap_or(0.0) } else { 0.0 };
-        let mass = choice.objectives.mass;
-        if offers.iter().any(|other| other.mass <= mass && other.cost <= cost) {
-            return;
-        }
-        offers.retain(|other| other.mass < mass || other.cost < cost);
-        let good = Good { choice: Arc::new(choice), hung: Arc::clone(hung), is_complete };
-        offers.push(Offer { mass, cost, good });
+    fn offer(&self, good: Good) -> Offer<Good> {
+        let one = good.choice.objectives;
+        Offer { mass: one.mass, cost: if self.is_priced { one.cost.unwrap_or(0.0) } else { 0.0 }, good }
     }
 
-    /// The search's offers with those known of the same pair elsewhere that hold here and are lighter.
-    fn with_known(
-        &mut self,
-        joint: usize,
-        pair: Pair,
-        hung: &[u32],
-        mut offers: Vec<Offer<Good>>,
-    ) -> Vec<Offer<Good>> {
-        let known = self.known.get(&(pair, self.shelves[joint])).cloned().unwrap_or_default();
-        let lightest = offers.iter().map(|offer| offer.mass).fold(f64::INFINITY, f64::min);
-        let lighter: Vec<Choices> =
-            known.into_iter().filter(|(_, mass)| *mass < lightest).map(|(choices, _)| choices).collect();
-        let Some(space) = self.space(joint, hung).filter(|_| !lighter.is_empty()) else { return offers };
-        let Some(space) = restricted(&space, self.kinds, pair) else { return offers };
-        let masses = Arc::new(self.masses(joint, hung));
-        let held: Vec<Option<Choice>> = lighter.par_iter().map(|choices| tried(&space, *choices)).collect();
-        for choice in held.into_iter().flatten() {
-            // Tried beside a search that says itself whether it was complete.
-            self.enter(&mut offers, choice, &masses, false);
-        }
-        offers
-    }
-
-    /// Keeps every choice found so far for its pair, wherever it was found; forgets which joint had which.
-    pub fn remember(&mut self) {
-        for ((joint, pair, _), offers) in &self.searched {
-            let known = self.known.entry((*pair, self.shelves[*joint])).or_default();
-            for offer in offers {
-                let choices = offer.good.choice.candidate.choices;
-                if !known.iter().any(|(other, _)| *other == choices) {
-                    known.push((choices, offer.mass));
-                }
-            }
-        }
-        self.tried.clear();
+    /// Places of a pair in the lists of a joint's space.
+    fn places(&self, space: &Space, pair: Pair) -> Option<[usize; 2]> {
+        let motor = space.motors.iter().position(|motor| Some(motor) == self.kinds.motors.get(pair.0))?;
+        let bearing = self.kinds.bearings.get(pair.1);
+        let output = space.outputs.iter().position(|one| Some(&BearingKind::of(one)) == bearing)?;
+        Some([motor, output])
     }
 }
 
@@ -207,16 +165,11 @@ impl Market for Searches<'_> {
             return Vec::new();
         }
         let key = (joint, pair, hung.to_vec());
-        if let Some(found) = self.tried.get(&key) {
+        if let Some(found) = self.searched.get(&key) {
             return found.clone();
         }
-        let searched = match self.searched.get(&key) {
-            Some(searched) => searched.clone(),
-            None => self.search(joint, pair, hung),
-        };
-        self.searched.insert(key.clone(), searched.clone());
-        let offers = self.with_known(joint, pair, hung, searched);
-        self.tried.insert(key, offers.clone());
+        let offers: Vec<Offer<Good>> = self.search(joint, pair, hung).into_iter().collect();
+        self.searched.insert(key, offers.clone());
         offers
     }
 
@@ -253,7 +206,9 @@ impl Searches<'_> {
     fn make_alike_within(&mut self, one: &mut Combination<Good>, pair: Pair, joints: &[usize]) {
         let mut gearsets: Vec<Choices> = Vec::new();
         for joint in joints {
-            let choices = one.picks[*joint].offer.good.choice.candidate.choices;
+            // The pair is the same; its places in the joints' lists may differ.
+            let own = one.picks[*joint].offer.good.choice.candidate.choices;
+            let choices = Choices { motor: 0, output: 0, ..own };
             if !gearsets.contains(&choices) {
                 gearsets.push(choices);
             }
@@ -289,35 +244,20 @@ impl Searches<'_> {
     ) -> Vec<Option<Offer<Good>>> {
         let hung: Vec<u32> =
             self.chain.beyond[joint].iter().map(|other| self.chain.steps(own.good.hung[*other])).collect();
-        let space = self.space(joint, &hung).and_then(|space| restricted(&space, self.kinds, pair));
+        let Some(space) = self.space(joint, &hung) else { return Vec::new() };
+        let Some([motor, output]) = self.places(&space, pair) else { return Vec::new() };
         let most = self.chain.steps(own.mass);
         gearsets
             .par_iter()
-            .map(|choices| {
-                if *choices == own.good.choice.candidate.choices {
+            .map(|gearset| {
+                let choices = Choices { motor, output, ..*gearset };
+                if choices == own.good.choice.candidate.choices {
                     return Some(own.clone());
                 }
-                let choice = tried(space.as_ref()?, *choices)?;
-                let mass = choice.objectives.mass;
-                let cost = if self.is_priced { choice.objectives.cost.unwrap_or(0.0) } else { 0.0 };
-                let good = Good { choice: Arc::new(choice), ..own.good.clone() };
-                (self.chain.steps(mass) <= most).then_some(Offer { mass, cost, good })
+                let choice = Arc::new(tried(&space, choices)?);
+                let offer = self.offer(Good { choice, ..own.good.clone() });
+                (self.chain.steps(offer.mass) <= most).then_some(offer)
             })
             .collect()
     }
-}
-
-/// The same space with one motor and one output bearing.
-fn restricted(space: &Space, kinds: &Kinds, pair: Pair) -> Option<Space> {
-    let pairs = (space.motors.len() * space.outputs.len()).max(1);
-    let motor = space.motors.iter().position(|motor| Some(motor) == kinds.motors.get(pair.0))?;
-    let output =
-        space.outputs.iter().position(|one| Some(&BearingKind::of(one)) == kinds.bearings.get(pair.1))?;
-    let mut one = space.clone();
-    one.motors = vec![space.motors.get(motor)?.clone()];
-    one.bases = vec![space.bases.get(motor)?.clone()];
-    one.outputs = vec![space.outputs.get(output)?.clone()];
-    one.laid_out = (space.laid_out / pairs).max(LEAST_LAID_OUT.min(space.laid_out));
-    one.made = (space.made / pairs).max(LEAST_MADE.min(space.made));
-    Some(one)
 }

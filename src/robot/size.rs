@@ -54,11 +54,7 @@ pub fn size(robot: &Robot, onlooker: &Onlooker) -> Result<Sized, Problems> {
         bare.iter().flat_map(|space| &space.bases).flatten().all(|design| design.motor.cost.is_some());
     let chain = chain(robot);
     let mut searches = Searches::new(robot, &chain, &kinds, &bare, is_priced, onlooker);
-    let mut found = combine(&chain, &mut searches);
-    if searches.goes_on() {
-        searches.remember();
-        found = combine(&chain, &mut searches);
-    }
+    let found = combine(&chain, &mut searches);
     let cancelled = !searches.goes_on();
     let mut stuck = Vec::new();
     if !cancelled {

@@ -54,7 +54,7 @@ fn head(robot: &Robot, sized: &Sized) -> String {
     if sized.cancelled {
         text.push_str("Stopped before its end: what follows is what was found until then.\n");
     } else if !sized.is_complete() {
-        text.push_str("Not every gearset of each pair was looked at, small ones first (search.laid_out, search.made).\n");
+        text.push_str("Of each pair's gearsets the smaller ones were looked at: a larger one may be a little lighter.\n");
     }
     if !sized.is_priced {
         text.push_str("Cost isn't weighed: not every motor has its price.\n");

@@ -13,6 +13,7 @@ pub mod candidates; // motor, gearset, bearing, materials together; bounds on th
 pub mod front; // what no other beats
 pub mod gearsets; // integers, assembly, tooth strength
 pub mod heat_bound; // torque that no candidate of a motor holds
+pub mod lightest; // one motor with one bearing, weighed by mass alone
 pub mod motors; // ratios a motor can work with
 pub mod near_miss; // what came closest, when nothing holds
 pub mod picture; // scatter of the choices, a page of its own
