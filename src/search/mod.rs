@@ -13,6 +13,7 @@ pub mod candidates; // motor, gearset, bearing, materials together; bounds on th
 pub mod front; // what no other beats
 pub mod gearsets; // integers, assembly, tooth strength
 pub mod heat_bound; // torque that no candidate of a motor holds
+mod known_heat; // what can be held, solved once for each network
 pub mod motors; // ratios a motor can work with
 pub mod near_miss; // what came closest, when nothing holds
 mod on_hand; // motors from folders, bearings of one's own

@@ -12,12 +12,13 @@ use crate::design::{self, Design};
 use crate::layout::{self, Actuator, Fault, Outline, SunDrive, outline};
 use crate::parts::{self, MadePart, least_mass};
 use crate::pipeline;
-use crate::product::{Product, heat_to_judge, made_parts};
+use crate::product::{HeatCase, Product, made_parts};
 
 use super::bounds::{Bounds, ROUNDING, Shadow};
 use super::candidates::{Candidate, Group, MotorBounds, Seated, least_cost, misses_limits};
 use super::front::Objectives;
 use super::gearsets::set_gearset;
+use super::known_heat::KnownHeat;
 use super::near_miss::{Miss, Misses, Stage};
 use super::requirement::Space;
 use super::text::{self, Choices};
@@ -30,6 +31,7 @@ pub struct Desk<'a> {
     pub bounds: &'a Bounds,
     pub motors: &'a [MotorBounds],
     pub shadow: &'a Shadow,
+    pub heat: &'a KnownHeat,
 }
 
 impl Desk<'_> {
@@ -238,11 +240,9 @@ fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
         return;
     }
     visit.tally.rated += 1;
-    let heat = heat_to_judge(&actuator);
-    least.continuous = match heat.as_ref().map(|rating| &rating.continuous) {
-        Ok(Ok(held)) => held.torque,
-        _ => 0.0,
-    };
+    let case = HeatCase::of(&actuator);
+    let held = desk.heat.held(candidate.choices.motor, &case.network, &case.holder());
+    least.continuous = held.map_or(0.0, |held| held.torque);
     if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
         visit.tally.failing += 1;
         return;
@@ -251,6 +251,7 @@ fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
         visit.tally.covered += 1;
         return;
     }
+    let heat = case.judged(held, &actuator);
     let product = Product::undrawn(actuator, heat, printed);
     let failing: Vec<(String, Miss)> = checks::undrawn()
         .map(|check| Checked { check, outcome: (check.run)(&product) })

@@ -19,6 +19,7 @@ use super::candidates::{self, Group, MotorBounds, Seated};
 use super::front::enter;
 use super::gearsets::{self, Counts};
 use super::heat_bound;
+use super::known_heat::KnownHeat;
 use super::motors::MotorWindow;
 use super::near_miss::{Miss, Misses, Stage};
 use super::rate::{self, Choice, Desk, Fate, Rated, Tally, Visit};
@@ -208,6 +209,7 @@ fn judge(
     let materials = space.materials().count();
     let of_group = |group: &Group| motors.get(group.motor).map_or(0, |motor| motor.holding.len() * materials);
     found.candidates = groups.iter().map(of_group).sum();
+    let heat = KnownHeat::default();
     let mut done = 0;
     for wave in groups.chunks(WAVE) {
         if found.tally.rated >= space.laid_out || found.tally.made >= space.made {
@@ -218,7 +220,7 @@ fn judge(
             break;
         }
         let shadow = Shadow::of(found.choices.iter().map(|choice| &choice.objectives));
-        let desk = Desk { space, seated, bounds, motors, shadow: &shadow };
+        let desk = Desk { space, seated, bounds, motors, shadow: &shadow, heat: &heat };
         let visits: Vec<Visit> = wave.par_iter().map(|group| rate::visit(&desk, group)).collect();
         done += wave.iter().map(of_group).sum::<usize>();
         let mut rated = Vec::new();
