@@ -157,16 +157,16 @@ fn with_output(
         visit.misses.refuse_many("bearing-passes", materials as u64, why);
         return;
     }
-    let mut least = Objectives {
+    let bound = Objectives {
         height: group.envelope.height + choice.stack(),
         mass: group.least.mass - desk.lightest(group) + choice.mass(),
         ..group.least
     };
-    if misses_limits(&design.requirement, &least, Stage::Bound, bounds, &mut visit.misses) {
+    if misses_limits(&design.requirement, &bound, Stage::Bound, bounds, &mut visit.misses) {
         visit.tally.bounded += materials;
         return;
     }
-    if bounds.front && shadow.covers(&least) {
+    if bounds.front && shadow.covers(&bound) {
         visit.tally.covered += materials;
         return;
     }
@@ -181,7 +181,7 @@ fn with_output(
             return;
         }
     };
-    (least.diameter, least.height) = (outline.diameter(), outline.height());
+    let least = Objectives { diameter: outline.diameter(), height: outline.height(), ..bound };
     // Of the layout itself: no bound any more.
     if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
         visit.tally.failing += materials;
@@ -204,8 +204,7 @@ fn with_output(
             planet_material,
             ring_material,
         };
-        let candidate = Candidate { choices, backdrive: group.least.backdrive };
-        rate(desk, &candidate, group.least.continuous, visit);
+        rate(desk, &Candidate { choices, bound }, visit);
     }
 }
 
@@ -214,7 +213,7 @@ fn refuse(faults: &[Fault], misses: &mut Misses) {
 }
 
 /// Lays a candidate out and rates all that needs no drawn part.
-fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
+fn rate(desk: &Desk, candidate: &Candidate, visit: &mut Visit) {
     let Some(design) = design(desk.space, &candidate.choices) else { return };
     let actuator = match layout::lay_out(&design) {
         Ok(actuator) => actuator,
@@ -230,8 +229,8 @@ fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
         mass: bought.total_mass() + printed,
         diameter: actuator.outer_diameter(),
         height: actuator.stations.output_face,
-        continuous: most_held,
-        backdrive: candidate.backdrive,
+        continuous: candidate.bound.continuous,
+        backdrive: candidate.bound.backdrive,
         cost: least_cost(&design),
     };
     // Before the heat, which is the dearest to rate.
