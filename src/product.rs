@@ -17,8 +17,9 @@ use crate::bom::BillOfMaterials;
 use crate::interference::{self, Body, Interference, Unmet};
 use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{self, MadePart, PartError};
+use crate::ratings::heat::continuous::{Continuous, Holder, NothingHeld};
 use crate::ratings::heat::transient::Unsolved;
-use crate::ratings::heat::{self, Demand, HeatInputs};
+use crate::ratings::heat::{self, Demand, Network};
 use crate::ratings::motor::speed_map::Reduction;
 use crate::ratings::motor::{Circuit, Supply};
 use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
@@ -212,34 +213,59 @@ pub fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> 
 /// # Errors
 /// Temperatures that can't be solved.
 pub fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
-    asked_heat(actuator, heat::Rating::of)
+    let (circuit, supply, reduction) = drive(actuator);
+    heat::Rating::of(heat_inputs(actuator), circuit, supply, reduction, &heat_demand(actuator))
 }
 
-/// As [`heat`], as far as checks and other ratings ask.
-///
-/// # Errors
-/// As [`heat`].
-pub fn heat_to_judge(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
-    asked_heat(actuator, heat::Rating::to_judge)
+/// What heat asks of an actuator, before anything is solved.
+pub struct HeatCase {
+    pub network: Network,
+    pub circuit: Circuit,
+    pub supply: Supply,
+    pub reduction: Reduction,
 }
 
-type RateHeat = fn(HeatInputs, Circuit, Supply, Reduction, &Demand) -> Result<heat::Rating, Unsolved>;
+impl HeatCase {
+    pub fn of(actuator: &Actuator) -> HeatCase {
+        let (circuit, supply, reduction) = drive(actuator);
+        HeatCase { network: Network::new(heat_inputs(actuator)), circuit, supply, reduction }
+    }
 
-fn asked_heat(actuator: &Actuator, rate: RateHeat) -> Result<heat::Rating, Unsolved> {
+    pub fn holder(&self) -> Holder<'_> {
+        Holder { circuit: &self.circuit, reduction: &self.reduction }
+    }
+
+    /// As [`heat`], as far as checks and other ratings ask, from what can be held at rest.
+    ///
+    /// # Errors
+    /// As [`heat`].
+    pub fn judged(
+        self,
+        held: Result<Continuous, NothingHeld>,
+        actuator: &Actuator,
+    ) -> Result<heat::Rating, Unsolved> {
+        let HeatCase { network, circuit, supply, reduction } = self;
+        heat::Rating::with_continuous(network, held, circuit, supply, reduction, &heat_demand(actuator))
+    }
+}
+
+fn drive(actuator: &Actuator) -> (Circuit, Supply, Reduction) {
     let design = &actuator.design;
-    let requirement = &design.requirement;
-    rate(
-        heat_inputs(actuator),
+    (
         Circuit::of(&design.motor, &design.controller),
         Supply::of(&design.controller),
         Reduction { ratio: actuator.stage.ratio, efficiency: design.gearset.efficiency },
-        &Demand {
-            peak_torque: requirement.peak_torque,
-            peak_time: requirement.peak_time,
-            continuous_torque: requirement.continuous_torque,
-            duty: requirement.duty.as_deref(),
-        },
     )
+}
+
+fn heat_demand(actuator: &Actuator) -> Demand<'_> {
+    let requirement = &actuator.design.requirement;
+    Demand {
+        peak_torque: requirement.peak_torque,
+        peak_time: requirement.peak_time,
+        continuous_torque: requirement.continuous_torque,
+        duty: requirement.duty.as_deref(),
+    }
 }
 
 /// Loads on the output bearing from the design's load, with the overhang taken to the bearing's (the pair's) middle.

@@ -106,6 +106,16 @@ fn text(name: &str, bytes: Vec<u8>) -> Result<String, Diagnostic> {
 /// # Arguments
 /// * `folder`: the folder of the design, which the names in `from` start from.
 pub fn tree(file: &Arc<SourceFile>, folder: &Path, problems: &mut Problems) -> Option<Table> {
+    tree_after(file, folder, problems, |_, _, _| {})
+}
+
+/// As [`tree`]; `before` may change the file's own keys before other files are read.
+pub fn tree_after(
+    file: &Arc<SourceFile>,
+    folder: &Path,
+    problems: &mut Problems,
+    before: impl FnOnce(&mut Table, &Path, &mut Problems),
+) -> Option<Table> {
     let mut syntax = Problems::default();
     let mut table = document::parse(file, &mut syntax);
     if syntax.has_errors() {
@@ -121,6 +131,7 @@ pub fn tree(file: &Arc<SourceFile>, folder: &Path, problems: &mut Problems) -> O
         );
         return None;
     }
+    before(&mut table, folder, problems);
     let mut sources = Sources { roots: roots(folder), chain: Vec::new(), path: Vec::new(), problems };
     sources.resolve(&mut table, folder);
     Some(table)

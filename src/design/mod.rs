@@ -6,7 +6,7 @@
 //!                                    keys/ declares them once, by section
 //! ```
 
-mod bearings; // designations to rows
+pub(crate) mod bearings; // designations to rows
 mod defaults; // all of them, as a table
 pub(crate) mod document; // TOML as a tree that knows its places
 mod duty; // torque and speed over time, a file of its own
@@ -33,6 +33,7 @@ pub use measured::{MARK as MEASURED, Measured};
 pub use model::*;
 pub use records::{VoltageReading, kv_from_spinning, line_resistance_by_drop};
 pub use schema::schema;
+pub(crate) use schema::schema_of;
 pub use start::starting_file;
 pub use value::PLAIN_NAME;
 

@@ -108,6 +108,7 @@ pub fn design(space: &Space, choices: &Choices) -> String {
     if let Some(name) = choices.planet_bearing.and_then(|index| space.planet_bearings.get(index)) {
         let _ = writeln!(text, "planet = {}", quoted(name));
     }
+    let _ = write!(text, "{}", space.bearing_lines);
     text
 }
 
@@ -132,6 +133,14 @@ pub fn gear_lines(table: &Table) -> String {
     };
     let shared = section.entries.iter().filter(|entry| !MADE.contains(&entry.name.as_str()));
     shared.map(|entry| format!("{} = {}\n", entry.name, value(&entry.node.value))).collect()
+}
+
+/// Shared keys of `[bearings]`, rows of one's own among them.
+pub fn bearing_lines(table: &Table) -> String {
+    match table.get("bearings").map(|entry| &entry.node.value) {
+        Some(Value::Table(section)) => lines(section),
+        _ => String::new(),
+    }
 }
 
 /// Lines of each motor, with the file they came from.
