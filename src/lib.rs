@@ -18,8 +18,10 @@ pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
 pub mod book; // the build book: one page with everything
 pub mod bought; // bought parts as simple bodies
+pub mod cautions; // what can hurt, in one wording
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
+pub mod comparison; // two designs side by side; a design on another motor
 pub mod coupons; // test prints, and what they say about the printer
 pub mod demand; // what a robot or a rig asks of a joint
 pub mod design; // the design file: text, spans, defaults, validation
@@ -41,6 +43,7 @@ pub mod product; // all that is made of an actuator, before it is judged
 pub mod quantity; // units: "14.5 in" to a number and back
 pub mod ratings; // one file a rating: bearing life, static load, ...
 pub mod rig; // printed parts for the bench, and what to measure on them
+pub mod robot; // several joints sized together: one shopping list, one plate plan
 pub mod scene; // the whole actuator to look at
 pub mod search; // from a requirement to motor, gears and bearings
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources

@@ -87,12 +87,10 @@ fn a_part_larger_than_the_bed_is_named_and_the_rest_packed() {
 fn a_plate_file_holds_what_lies_on_the_plate() {
     let (made, solids) = made(SHOULDER);
     let (plates, _) = plates::plates(&made.product);
+    let prints = plates::prints(&made.product);
     for plate in &plates {
-        let bytes = threemf::plate("a & b", plate, &made.product.parts, &solids.meshes).expect("written");
-        assert_eq!(
-            bytes,
-            threemf::plate("a & b", plate, &made.product.parts, &solids.meshes).expect("written")
-        );
+        let bytes = threemf::plate("a & b", plate, &prints, &solids.meshes).expect("written");
+        assert_eq!(bytes, threemf::plate("a & b", plate, &prints, &solids.meshes).expect("written"));
         let mut text = String::new();
         zip::ZipArchive::new(Cursor::new(bytes))
             .expect("an archive")

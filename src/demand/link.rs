@@ -38,6 +38,23 @@ pub struct Swing {
     pub time: f64,
 }
 
+impl Swing {
+    /// Highest acceleration times an inertia \[N m\].
+    pub fn peak_torque(&self, inertia: f64) -> f64 {
+        10.0 / 3.0_f64.sqrt() * inertia * self.angle / (self.time * self.time)
+    }
+
+    /// Root of the mean square of the same \[N m\].
+    pub fn mean_torque(&self, inertia: f64) -> f64 {
+        (120.0_f64 / 7.0).sqrt() * inertia * self.angle / (self.time * self.time)
+    }
+
+    /// Highest \[rad/s\].
+    pub fn speed(&self) -> f64 {
+        15.0 / 8.0 * self.angle / self.time
+    }
+}
+
 impl Link {
     /// About the joint \[kg m2\].
     pub fn inertia(&self) -> f64 {
@@ -48,14 +65,13 @@ impl Link {
     pub fn demand(&self) -> Demand {
         let moment = (self.mass * self.centre + self.payload * self.length) * 1e-3;
         let hold = moment * GRAVITY * libm::cos(self.elevation);
-        let by_square = |swing: Swing| self.inertia() * swing.angle / (swing.time * swing.time);
-        let peak = self.swing.map_or(0.0, |swing| 10.0 / 3.0_f64.sqrt() * by_square(swing));
-        let mean = self.swing.map_or(0.0, |swing| (120.0_f64 / 7.0).sqrt() * by_square(swing));
+        let peak = self.swing.map_or(0.0, |swing| swing.peak_torque(self.inertia()));
+        let mean = self.swing.map_or(0.0, |swing| swing.mean_torque(self.inertia()));
         Demand {
             by: "link",
             peak_torque: hold + peak,
             continuous_torque: (self.held == Lasting::Hours).then(|| (hold * hold + mean * mean).sqrt()),
-            speed: self.swing.map(|swing| 15.0 / 8.0 * swing.angle / swing.time),
+            speed: self.swing.map(|swing| swing.speed()),
         }
     }
 }

@@ -2,15 +2,18 @@
 //!
 //! - [`lever`]: a weight on a lever
 //! - [`link`]: a link with a payload that is held and swung
+//! - [`chain`]: the same of links that carry each other, with the actuators between them
 //! - [`leg`]: knee or hip of a leg that carries a robot, and makes it jump
 //!
 //! Statics and kinematics of rigid links (any textbook of mechanics); friction of the joint is the actuator's own and not
 //! in it. Gravity is the standard value.
 
+pub mod chain;
 pub mod leg;
 pub mod lever;
 pub mod link;
 
+pub use chain::{Axis, Member};
 pub use leg::{Leg, LegJoint};
 pub use lever::Lever;
 pub use link::Link;

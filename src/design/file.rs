@@ -153,7 +153,7 @@ pub(super) fn roots(folder: &Path) -> Vec<PathBuf> {
     roots
 }
 
-pub(super) fn canonical(path: &Path) -> io::Result<PathBuf> {
+pub(crate) fn canonical(path: &Path) -> io::Result<PathBuf> {
     if path.as_os_str().is_empty() { Path::new(".").canonicalize() } else { path.canonicalize() }
 }
 
@@ -179,6 +179,16 @@ pub(crate) fn named_by(
         .locate(from, folder)
         .map(Some)
         .map_err(|diagnostic| diagnostic.at(from.node.place.clone()).key(format!("{section}.{FROM}")))
+}
+
+/// How a design in `folder` names a file by `from`; none where it may not reach it, or either isn't there.
+pub(crate) fn name_from(folder: &Path, file: &Path) -> Option<String> {
+    let (own, found) = (canonical(folder).ok()?, canonical(file).ok()?);
+    roots(folder).iter().any(|root| found.starts_with(root)).then_some(())?;
+    let shared = own.components().zip(found.components()).take_while(|(a, b)| a == b).count();
+    let up = own.components().skip(shared).map(|_| "..".to_string());
+    let down = found.components().skip(shared).map(|part| part.as_os_str().to_string_lossy().into_owned());
+    Some(up.chain(down).collect::<Vec<_>>().join("/"))
 }
 
 struct Sources<'a> {

@@ -14,11 +14,12 @@ pub(crate) mod file; // reading, and `from`
 pub(crate) mod key; // what a key is
 pub(crate) mod keys; // the keys, a file a section
 mod load; // start to end
+mod measured; // values that a trial measured
 mod model; // the resolved design
 pub(crate) mod reader; // sections out of a tree, with all that is wrong
 mod records; // bench readings of a motor to its constants
-mod resolve; // defaults that depend on other keys
-mod rules; // contradictions between keys
+pub(crate) mod resolve; // defaults that depend on other keys
+pub(crate) mod rules; // contradictions between keys
 mod schema; // JSON Schema of the file
 pub(crate) mod section; // the macro that declares a section
 mod start; // the file of `start`
@@ -28,6 +29,7 @@ pub(crate) mod value; // how a value of each type is read and shown
 pub use defaults::defaults;
 pub use duty::{DutyFault, DutyFaults, DutyRow, parse as parse_duty};
 pub use load::{Loaded, load, load_text};
+pub use measured::{MARK as MEASURED, Measured};
 pub use model::*;
 pub use records::{VoltageReading, kv_from_spinning, line_resistance_by_drop};
 pub use schema::schema;

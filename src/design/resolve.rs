@@ -78,6 +78,8 @@ pub fn resolve(
             temperature: keys.ambient.value.temperature.value,
             airflow: given(&keys.ambient.value.airflow).unwrap_or(0.0),
         },
+        // Comments are read with the places.
+        measured: Vec::new(),
     })
 }
 
@@ -133,20 +135,7 @@ fn demands(keys: &RequirementKeys) -> Vec<Demand> {
         }
         .demand()
     });
-    let link = keys.link.as_ref().map(|entry| {
-        let link = &entry.value;
-        let swing = given(&link.swing).zip(given(&link.swing_time));
-        Link {
-            mass: link.mass.value,
-            length: link.length.value,
-            centre: given(&link.centre).unwrap_or(link.length.value / 2.0),
-            payload: link.payload.value,
-            elevation: link.elevation.value,
-            swing: swing.map(|(angle, time)| Swing { angle, time }),
-            held: link.held.value,
-        }
-        .demand()
-    });
+    let link = keys.link.as_ref().map(|entry| link(&entry.value).demand());
     let leg = keys.leg.as_ref().map(|entry| {
         let leg = &entry.value;
         Leg {
@@ -164,6 +153,20 @@ fn demands(keys: &RequirementKeys) -> Vec<Demand> {
         .demand()
     });
     [lever, link, leg].into_iter().flatten().collect()
+}
+
+/// A link of sound keys.
+pub(crate) fn link(keys: &LinkKeys) -> Link {
+    let swing = given(&keys.swing).zip(given(&keys.swing_time));
+    Link {
+        mass: keys.mass.value,
+        length: keys.length.value,
+        centre: given(&keys.centre).unwrap_or(keys.length.value / 2.0),
+        payload: keys.payload.value,
+        elevation: keys.elevation.value,
+        swing: swing.map(|(angle, time)| Swing { angle, time }),
+        held: keys.held.value,
+    }
 }
 
 /// Torque at the output with all the current that motor and controller allow \[N m\].

@@ -4,7 +4,9 @@ use crate::diagnostic::{Code, Diagnostic, Place, Problems};
 use crate::quantity::{self, Kind};
 use crate::tables;
 
-use super::keys::{BearingsKeys, DesignKeys, FitRangeKeys, GearsetKeys, MotorKeys, RequirementKeys};
+use super::keys::{
+    BearingsKeys, DesignKeys, FitRangeKeys, GearsetKeys, LinkKeys, MotorKeys, RequirementKeys,
+};
 use super::model::{GearSource, RingKind, ToothForm};
 use super::reader::Entry;
 use super::suggest;
@@ -19,6 +21,11 @@ pub fn check(keys: &DesignKeys, problems: &mut Problems) {
     rules.printer(keys);
     rules.requirement(keys);
     rules.joints(keys);
+}
+
+/// Records what contradicts itself in a link; `path` is its section.
+pub(crate) fn check_link(link: &LinkKeys, path: &str, problems: &mut Problems) {
+    Rules { problems }.link(link, path);
 }
 
 struct Rules<'a> {
@@ -454,35 +461,8 @@ impl Rules<'_> {
 
     /// What lever, link and leg must be to make sense.
     fn demands(&mut self, requirement: &RequirementKeys) {
-        if let Some(link) = &requirement.link {
-            let link = &link.value;
-            let alone = match (&link.swing, &link.swing_time) {
-                (Some(angle), None) => Some((angle, "swing", "swing_time = \"0.6 s\"")),
-                (None, Some(time)) => Some((time, "swing_time", "swing = \"90 deg\"")),
-                _ => None,
-            };
-            if let Some((entry, key, missing)) = alone {
-                self.conflict(
-                    entry,
-                    &format!("requirement.link.{key}"),
-                    "A swing has an angle and a time",
-                    format!("`{key}` alone"),
-                    &format!("add {missing}"),
-                );
-            }
-            if let Some(centre) = &link.centre
-                && centre.is_sound()
-                && link.length.is_sound()
-                && centre.value > link.length.value
-            {
-                self.conflict(
-                    centre,
-                    "requirement.link.centre",
-                    "The link's centre of mass lies beyond its end",
-                    format!("{}, length {}", millimetres(centre.value), millimetres(link.length.value)),
-                    "what hangs at the end is the payload",
-                );
-            }
+        if let Some(entry) = &requirement.link {
+            self.link(&entry.value, "requirement.link");
         }
         if let Some(leg) = &requirement.leg {
             let (bent, stretched) = (&leg.value.knee_angle, &leg.value.stretched);
@@ -497,6 +477,37 @@ impl Rules<'_> {
                     "the knee angle lies between thigh and shank: 180 deg is straight",
                 );
             }
+        }
+    }
+
+    /// A swing has two keys, and a link's middle lies on it.
+    fn link(&mut self, link: &LinkKeys, path: &str) {
+        let alone = match (&link.swing, &link.swing_time) {
+            (Some(angle), None) => Some((angle, "swing", "swing_time = \"0.6 s\"")),
+            (None, Some(time)) => Some((time, "swing_time", "swing = \"90 deg\"")),
+            _ => None,
+        };
+        if let Some((entry, key, missing)) = alone {
+            self.conflict(
+                entry,
+                &format!("{path}.{key}"),
+                "A swing has an angle and a time",
+                format!("`{key}` alone"),
+                &format!("add {missing}"),
+            );
+        }
+        if let Some(centre) = &link.centre
+            && centre.is_sound()
+            && link.length.is_sound()
+            && centre.value > link.length.value
+        {
+            self.conflict(
+                centre,
+                &format!("{path}.centre"),
+                "The link's centre of mass lies beyond its end",
+                format!("{}, length {}", millimetres(centre.value), millimetres(link.length.value)),
+                "what hangs at the end is the payload",
+            );
         }
     }
 

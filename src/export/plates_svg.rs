@@ -2,8 +2,7 @@
 
 use crate::drawing::canvas::{Canvas, View};
 use crate::geometry::{Loop, Point, Slab};
-use crate::parts::MadePart;
-use crate::plates::Plate;
+use crate::plates::{Plate, Print};
 
 /// A bed of 220 mm then fits a sheet's width.
 const SCALE: f64 = 0.5;
@@ -14,8 +13,8 @@ const NAME: f64 = 9.0;
 /// For the words over a plate.
 const HEAD: f64 = 9.0;
 
-/// The sheet.
-pub fn plates_svg(name: &str, plates: &[Plate], parts: &[MadePart], bed: [f64; 3]) -> String {
+/// The sheet; its plates are counted from `first`.
+pub fn plates_svg(name: &str, first: usize, plates: &[Plate], prints: &[Print], bed: [f64; 3]) -> String {
     let (width, height) = (bed[0] * SCALE, bed[1] * SCALE);
     let columns = if plates.len() > 1 { 2 } else { 1 };
     let rows = plates.len().div_ceil(columns);
@@ -26,12 +25,13 @@ pub fn plates_svg(name: &str, plates: &[Plate], parts: &[MadePart], bed: [f64; 3
             MARGIN + column as f64 * (width + MARGIN),
             MARGIN + row as f64 * (height + HEAD + MARGIN),
         );
-        let title = format!("Plate {}: {}, layers {} mm", number + 1, plate.material, plate.layer_height);
+        let counted = first + number;
+        let title = format!("Plate {counted}: {}, layers {} mm", plate.material, plate.layer_height);
         canvas.text("head", corner + Point::new(0.0, 4.0), &title);
         let low = corner + Point::new(0.0, HEAD);
         canvas.rectangle("outline", low, low + Point::new(width, height));
         let near = low + Point::new(0.0, height);
-        draw(&mut canvas, number + 1, plate, parts, near, width);
+        draw(&mut canvas, counted, plate, prints, near, width);
     }
     let sheet_width = MARGIN + columns as f64 * (width + MARGIN);
     let sheet_height = MARGIN + rows as f64 * (height + HEAD + MARGIN);
@@ -39,10 +39,11 @@ pub fn plates_svg(name: &str, plates: &[Plate], parts: &[MadePart], bed: [f64; 3
 }
 
 /// The parts of one plate; `origin` is the bed's near left corner on the sheet, `width` its width there.
-fn draw(canvas: &mut Canvas, number: usize, plate: &Plate, parts: &[MadePart], origin: Point, width: f64) {
+fn draw(canvas: &mut Canvas, number: usize, plate: &Plate, prints: &[Print], origin: Point, width: f64) {
     let view = View { origin: Point::ORIGIN, place: origin, scale: SCALE };
     for piece in &plate.pieces {
-        let Some(made) = parts.get(piece.index) else { continue };
+        let Some(print) = prints.get(piece.index) else { continue };
+        let made = print.made;
         let shift = Point::new(piece.shift[0], piece.shift[1]);
         let turn = if piece.turned { std::f64::consts::FRAC_PI_2 } else { 0.0 };
         let placed = |outline: &Loop| outline.rotated(turn).translated(shift);
@@ -52,7 +53,7 @@ fn draw(canvas: &mut Canvas, number: usize, plate: &Plate, parts: &[MadePart], o
             slab.loops.iter().map(|one| one.bottom.max_radius(Point::ORIGIN)).fold(0.0, f64::max)
         };
         let widest = slabs.iter().max_by(|a, b| reach(a).total_cmp(&reach(b)));
-        let id = |what: &str| format!("plate-{number}-{}-{}-{what}", made.part.name.as_str(), piece.copy + 1);
+        let id = |what: &str| format!("plate-{number}-{}-{}-{what}", print.name, piece.copy + 1);
         for (class, what, slab) in [("gear", "outside", widest), ("thin", "bed", slabs.first())] {
             let loops: Vec<Loop> =
                 slab.into_iter().flat_map(|slab| &slab.loops).map(|one| placed(&one.bottom)).collect();
@@ -73,6 +74,6 @@ fn draw(canvas: &mut Canvas, number: usize, plate: &Plate, parts: &[MadePart], o
         } else {
             ("end halo", -half)
         };
-        canvas.text(class, at + Point::new(aside, 1.0), made.part.name.as_str());
+        canvas.text(class, at + Point::new(aside, 1.0), &print.name);
     }
 }

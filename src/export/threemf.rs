@@ -1,6 +1,7 @@
 //! 3MF of one plate, by the core specification 1.3 of the 3MF Consortium: parts as objects with name and material, a build
 //! item for each copy, where it lies on the bed. Vertices are those of the STL files.
 
+use std::borrow::Borrow;
 use std::fmt::Write as _;
 use std::io::{Cursor, Write};
 
@@ -8,8 +9,7 @@ use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
 use crate::geometry::Mesh;
-use crate::parts::MadePart;
-use crate::plates::{Piece, Plate};
+use crate::plates::{Piece, Plate, Print};
 
 const CONTENT_TYPES: &str = r#"<?xml version="1.0" encoding="UTF-8"?>
 <Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="model" ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/></Types>
@@ -24,15 +24,15 @@ const FIRST_OBJECT: usize = 2;
 /// Shown by viewers; a plate has one material, so that one colour says all there is \[sRGB\].
 const COLOUR: &str = "#5B8A72FF";
 
-/// The file's bytes. `meshes` are the product's, by the index of its parts.
+/// The file's bytes. `meshes` are those of the prints, in their order.
 ///
 /// # Errors
 /// None that a buffer in memory can have; the archive's own are passed on.
-pub fn plate(
+pub fn plate<M: Borrow<Mesh>>(
     title: &str,
     plate: &Plate,
-    parts: &[MadePart],
-    meshes: &[Mesh],
+    prints: &[Print],
+    meshes: &[M],
 ) -> zip::result::ZipResult<Vec<u8>> {
     // No clock: the archive's earliest date.
     let options = SimpleFileOptions::default()
@@ -42,7 +42,7 @@ pub fn plate(
     for (name, text) in [
         ("[Content_Types].xml", CONTENT_TYPES),
         ("_rels/.rels", RELATIONSHIPS),
-        ("3D/3dmodel.model", &model(title, plate, parts, meshes)),
+        ("3D/3dmodel.model", &model(title, plate, prints, meshes)),
     ] {
         archive.start_file(name, options)?;
         archive.write_all(text.as_bytes())?;
@@ -50,19 +50,19 @@ pub fn plate(
     Ok(archive.finish()?.into_inner())
 }
 
-fn model(title: &str, plate: &Plate, parts: &[MadePart], meshes: &[Mesh]) -> String {
+fn model<M: Borrow<Mesh>>(title: &str, plate: &Plate, prints: &[Print], meshes: &[M]) -> String {
     let mut text = String::new();
     // Writing to a String can't fail.
-    let _ = write_model(&mut text, title, plate, parts, meshes);
+    let _ = write_model(&mut text, title, plate, prints, meshes);
     text
 }
 
-fn write_model(
+fn write_model<M: Borrow<Mesh>>(
     out: &mut String,
     title: &str,
     plate: &Plate,
-    parts: &[MadePart],
-    meshes: &[Mesh],
+    prints: &[Print],
+    meshes: &[M],
 ) -> std::fmt::Result {
     let mut indices: Vec<usize> = plate.pieces.iter().map(|piece| piece.index).collect();
     indices.sort_unstable();
@@ -86,16 +86,17 @@ fn write_model(
         escaped(&plate.material)
     )?;
     for (number, &index) in indices.iter().enumerate() {
-        // Both lists are the product's own.
-        if let (Some(part), Some(mesh)) = (parts.get(index), meshes.get(index)) {
-            object(out, FIRST_OBJECT + number, part.part.name.as_str(), mesh)?;
+        // The plate was made of these prints, and each has its mesh.
+        if let (Some(print), Some(mesh)) = (prints.get(index), meshes.get(index)) {
+            object(out, FIRST_OBJECT + number, &print.name, mesh.borrow())?;
         }
     }
     writeln!(out, "</resources>")?;
     writeln!(out, "<build>")?;
     for piece in &plate.pieces {
         let number = indices.iter().position(|&index| index == piece.index).unwrap_or(0);
-        item(out, FIRST_OBJECT + number, piece)?;
+        let name = prints.get(piece.index).map_or("", |print| print.name.as_str());
+        item(out, FIRST_OBJECT + number, name, piece)?;
     }
     writeln!(out, "</build>")?;
     writeln!(out, "</model>")
@@ -117,14 +118,13 @@ fn object(out: &mut String, id: usize, name: &str, mesh: &Mesh) -> std::fmt::Res
     writeln!(out, "</triangles></mesh></object>")
 }
 
-fn item(out: &mut String, object: usize, piece: &Piece) -> std::fmt::Result {
+fn item(out: &mut String, object: usize, name: &str, piece: &Piece) -> std::fmt::Result {
     let turn = if piece.turned { "0 1 0 -1 0 0 0 0 1" } else { "1 0 0 0 1 0 0 0 1" };
     // A micrometre is finer than any printer's step.
     let [x, y] = piece.shift.map(|shift| (shift * 1e3).round() / 1e3);
     writeln!(
         out,
-        r#"<item objectid="{object}" partnumber="{}-{}" transform="{turn} {x} {y} 0"/>"#,
-        piece.part.as_str(),
+        r#"<item objectid="{object}" partnumber="{name}-{}" transform="{turn} {x} {y} 0"/>"#,
         piece.copy + 1
     )
 }

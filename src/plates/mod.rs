@@ -25,7 +25,7 @@ pub struct Plate {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Piece {
     pub part: PartName,
-    /// Index of the part in the product.
+    /// Index of its print: in a product, of its part.
     pub index: usize,
     /// First copy 0.
     pub copy: u32,
@@ -43,46 +43,86 @@ pub struct TooLarge {
     pub size: [f64; 2],
 }
 
-/// All printed parts on as few plates as the packing finds, materials in the order of their names; and what fits on none.
+/// A printed part and how often it is wanted.
+#[derive(Clone, Debug)]
+pub struct Print<'a> {
+    /// As files and plans call it.
+    pub name: String,
+    pub made: &'a MadePart,
+    pub count: u32,
+    pub material: String,
+    /// \[mm\]
+    pub layer_height: f64,
+}
+
+impl Print<'_> {
+    fn kind(&self) -> (&str, f64) {
+        (&self.material, self.layer_height)
+    }
+}
+
+/// The printed parts of a product, in their order there.
+pub fn prints(product: &Product) -> Vec<Print<'_>> {
+    let print = |made| -> Print<'_> {
+        let made: &MadePart = made;
+        let settings = product.actuator.design.settings(made.part.name);
+        Print {
+            name: made.part.name.as_str().to_string(),
+            made,
+            count: made.part.count,
+            material: settings.material.name,
+            layer_height: settings.layer_height,
+        }
+    };
+    product.parts.iter().map(print).collect()
+}
+
+/// All printed parts of a product; see [`arrange`].
 pub fn plates(product: &Product) -> (Vec<Plate>, Vec<TooLarge>) {
-    let design = &product.actuator.design;
+    arrange(&prints(product), product.actuator.design.printer.bed)
+}
+
+/// Prints on as few plates as the packing finds, materials in the order of their names; and what fits on none.
+pub fn arrange(prints: &[Print], bed: [f64; 3]) -> (Vec<Plate>, Vec<TooLarge>) {
     // A gap at every part's far side, and one along the bed's near edges.
-    let room = [design.printer.bed[0] - GAP, design.printer.bed[1] - GAP];
-    let mut kinds: Vec<(String, f64)> = product.parts.iter().map(|part| kind(product, part)).collect();
-    kinds.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let room = [bed[0] - GAP, bed[1] - GAP];
+    let mut kinds: Vec<(&str, f64)> = prints.iter().map(Print::kind).collect();
+    kinds.sort_by(|a, b| a.0.cmp(b.0).then(a.1.total_cmp(&b.1)));
     kinds.dedup();
 
     let mut plates = Vec::new();
     let mut too_large = Vec::new();
-    for (material, layer_height) in kinds {
-        let alike = product
-            .parts
-            .iter()
-            .enumerate()
-            .filter(|(_, part)| kind(product, part) == (material.clone(), layer_height));
-        let (fitting, larger): (Vec<_>, Vec<_>) = alike.partition(|(_, part)| fits(part.size, room));
-        too_large.extend(
-            larger
-                .into_iter()
-                .map(|(_, part)| TooLarge { part: part.part.name, size: [part.size[0], part.size[1]] }),
-        );
-        let wanted: Vec<(usize, u32)> = fitting
+    for kind in kinds {
+        let alike = prints.iter().enumerate().filter(|(_, print)| print.kind() == kind);
+        let (fitting, larger): (Vec<_>, Vec<_>) = alike.partition(|(_, print)| fits(print.made.size, room));
+        too_large.extend(larger.into_iter().map(|(_, print)| TooLarge {
+            part: print.made.part.name,
+            size: [print.made.size[0], print.made.size[1]],
+        }));
+        let wanted: Vec<Wanted> = fitting
             .into_iter()
-            .flat_map(|(index, part)| (0..part.part.count).map(move |copy| (index, copy)))
+            .flat_map(|(index, print)| {
+                (0..print.count).map(move |copy| Wanted { index, copy, made: print.made })
+            })
             .collect();
-        let sizes: Vec<[f64; 2]> = wanted
-            .iter()
-            .map(|(index, _)| [product.parts[*index].size[0] + GAP, product.parts[*index].size[1] + GAP])
-            .collect();
+        let sizes: Vec<[f64; 2]> =
+            wanted.iter().map(|one| [one.made.size[0] + GAP, one.made.size[1] + GAP]).collect();
         let packed = pack(&sizes, room);
         let count = packed.iter().map(|place| place.bin + 1).max().unwrap_or(0);
         plates.extend((0..count).map(|bin| Plate {
-            material: material.clone(),
-            layer_height,
-            pieces: pieces(product, &wanted, &packed, bin),
+            material: kind.0.to_string(),
+            layer_height: kind.1,
+            pieces: pieces(&wanted, &packed, bin),
         }));
     }
     (plates, too_large)
+}
+
+/// One print of a part.
+struct Wanted<'a> {
+    index: usize,
+    copy: u32,
+    made: &'a MadePart,
 }
 
 /// Whether a part with its gap lies in the room, either way round.
@@ -91,26 +131,20 @@ fn fits(size: [f64; 3], room: [f64; 2]) -> bool {
     (a <= room[0] && b <= room[1]) || (b <= room[0] && a <= room[1])
 }
 
-fn kind(product: &Product, part: &MadePart) -> (String, f64) {
-    let settings = product.actuator.design.settings(part.part.name);
-    (settings.material.name, settings.layer_height)
-}
-
-fn pieces(product: &Product, wanted: &[(usize, u32)], packed: &[Packed], bin: usize) -> Vec<Piece> {
+fn pieces(wanted: &[Wanted], packed: &[Packed], bin: usize) -> Vec<Piece> {
     wanted
         .iter()
         .zip(packed)
         .filter(|(_, place)| place.bin == bin)
-        .map(|((index, copy), place)| {
-            let made = &product.parts[*index];
-            let bounds = made.printed.bounds();
+        .map(|(one, place)| {
+            let bounds = one.made.printed.bounds();
             // Turned by a quarter, x becomes -y: the box's low corner is then its highest y.
             let low =
                 if place.turned { [-bounds.high.y, bounds.low.x] } else { [bounds.low.x, bounds.low.y] };
             Piece {
-                part: made.part.name,
-                index: *index,
-                copy: *copy,
+                part: one.made.part.name,
+                index: one.index,
+                copy: one.copy,
                 turned: place.turned,
                 shift: [GAP + place.corner[0] - low[0], GAP + place.corner[1] - low[1]],
             }

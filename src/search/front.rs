@@ -25,7 +25,7 @@ pub struct Objectives {
 pub const NAMES: [&str; 6] = ["mass", "diameter", "height", "continuous torque", "back-drive torque", "cost"];
 
 /// Ratio of two values that count as alike (3 %) and its logarithm, the step of the scaled objectives.
-const ALIKE: f64 = 0.03;
+pub const ALIKE: f64 = 0.03;
 
 impl Objectives {
     /// All as "less is better" on a scale where [`ALIKE`] is one step: logarithms, so that shares count.

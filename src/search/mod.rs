@@ -14,6 +14,7 @@ pub mod front; // what no other beats
 pub mod gearsets; // integers, assembly, tooth strength
 pub mod heat_bound; // torque that no candidate of a motor holds
 mod known_heat; // what can be held, solved once for each network
+pub mod lightest; // one motor with one bearing, weighed by mass alone
 pub mod motors; // ratios a motor can work with
 pub mod near_miss; // what came closest, when nothing holds
 mod on_hand; // motors from folders, bearings of one's own

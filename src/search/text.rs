@@ -156,7 +156,8 @@ pub fn motors(table: &Table) -> Vec<String> {
         .collect()
 }
 
-fn lines(table: &Table) -> String {
+/// Keys and values as lines of a file.
+pub(crate) fn lines(table: &Table) -> String {
     table
         .entries
         .iter()
