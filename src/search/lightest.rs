@@ -13,6 +13,7 @@ use super::bounds::{Bounds, Shadow};
 use super::candidates::{self, Group, MotorBounds};
 use super::front::Objectives;
 use super::gearsets::{self, Counts, Gearset};
+use super::known_heat::KnownHeat;
 use super::motors::MotorWindow;
 use super::near_miss::Misses;
 use super::rate::{self, Choice, Desk, Fate, Rated, Visit};
@@ -74,6 +75,7 @@ pub fn lightest(
     groups.sort_by(|a, b| size(a).total_cmp(&size(b)).then(a.seated.cmp(&b.seated)));
     let mut found = Lightest { choice: None, is_complete: false };
     let (mut rated_count, mut made) = (0, 0);
+    let heat = KnownHeat::default();
     for wave in groups.chunks(WAVE) {
         let shadow = shadow(found.choice.as_ref());
         let most = MOST_RATED[usize::from(found.choice.is_some())].min(space.laid_out);
@@ -81,7 +83,7 @@ pub fn lightest(
         if is_over && wave.iter().any(|group| !shadow.covers(&group.least)) {
             return found;
         }
-        let desk = Desk { space, seated: &seated, bounds, motors: &motors, shadow: &shadow };
+        let desk = Desk { space, seated: &seated, bounds, motors: &motors, shadow: &shadow, heat: &heat };
         let visits: Vec<Visit> = wave.par_iter().map(|group| rate::visit(&desk, group)).collect();
         let mut rated: Vec<Rated> = Vec::new();
         for visit in visits {
