@@ -183,7 +183,7 @@ fn cases() -> Vec<Case> {
         },
         Case {
             name: "mass",
-            changes: &[("mass_limit        = \"1100 g\"", "mass_limit = \"640 g\"")],
+            changes: &[("mass_limit        = \"1100 g\"", "mass_limit = \"500 g\"")],
             without: Bounds { mass: false, ..ALL },
             work: |found| found.candidates - found.tally.bounded,
         },

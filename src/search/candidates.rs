@@ -55,7 +55,7 @@ pub struct Group {
     pub envelope: LeastEnvelope,
     /// No candidate of the group is better in anything.
     pub least: Objectives,
-    /// Best first: the sum of the scaled objectives.
+    /// Best first: the sum of the scaled objectives, by what is on hand alone, whichever bounds are used.
     pub order: f64,
 }
 
@@ -74,6 +74,14 @@ impl Space {
     pub fn lightest(&self, outputs: &[usize]) -> f64 {
         let masses = outputs.iter().filter_map(|output| self.outputs.get(*output)).map(OutputChoice::mass);
         masses.fold(f64::INFINITY, f64::min)
+    }
+}
+
+impl Space {
+    /// The flattest of these output bearings.
+    fn flattest(&self, outputs: &[usize]) -> f64 {
+        let stacks = outputs.iter().filter_map(|output| self.outputs.get(*output)).map(OutputChoice::stack);
+        stacks.fold(f64::INFINITY, f64::min)
     }
 }
 
@@ -174,18 +182,23 @@ pub struct MotorBounds {
     pub window: MotorWindow,
     /// Output bearings that may carry the load.
     pub holding: Vec<usize>,
-    /// Least stack and mass of the output bearings.
+    /// Least stack and mass of the output bearings that may carry the load.
     pub stack: f64,
     pub bearing_mass: f64,
+    /// The same of all on hand, for the order.
+    all_stack: f64,
+    all_mass: f64,
 }
 
 impl MotorBounds {
     pub fn of(space: &Space, window: MotorWindow, holding: Vec<usize>) -> MotorBounds {
-        let outputs = || holding.iter().filter_map(|output| space.outputs.get(*output));
+        let all: Vec<usize> = (0..space.outputs.len()).collect();
         MotorBounds {
             window,
-            stack: outputs().map(OutputChoice::stack).fold(f64::INFINITY, f64::min),
+            stack: space.flattest(&holding),
             bearing_mass: space.lightest(&holding),
+            all_stack: space.flattest(&all),
+            all_mass: space.lightest(&all),
             holding,
         }
     }
@@ -273,7 +286,14 @@ fn group(
     if misses_limits(requirement, &least, Stage::Bound, bounds, misses) {
         return None;
     }
-    Some(Group { motor, seated: place, ratio: stage.ratio, envelope, least, order: 0.0 })
+    let on_hand = Objectives {
+        mass: bought + of_motor.all_mass + printed,
+        height: envelope.height + of_motor.all_stack,
+        continuous: of_motor.window.torque_by_ratio * stage.ratio,
+        ..least
+    };
+    let order = on_hand.scaled().iter().sum();
+    Some(Group { motor, seated: place, ratio: stage.ratio, envelope, least, order })
 }
 
 /// What has a price in every candidate; filament, the only other thing with a price, may cost nothing here.

@@ -76,6 +76,7 @@ pub fn lightest(
     let mut found = Lightest { choice: None, is_complete: false };
     let heat = KnownHeat::default();
     let (mut rated_count, mut made) = (0, 0);
+    let heat = KnownHeat::default();
     for wave in groups.chunks(WAVE) {
         let shadow = shadow(found.choice.as_ref());
         let most = MOST_RATED[usize::from(found.choice.is_some())].min(space.laid_out);

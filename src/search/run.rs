@@ -163,7 +163,6 @@ fn groups(
             let held = held_by_ratio(space, of_motor, seated, &mut groups);
             groups.retain_mut(|group| {
                 group.least.continuous = held * group.ratio;
-                group.order = group.least.scaled().iter().sum();
                 let base = space.base(motor, 0, [0, 0]);
                 !base.is_some_and(|base| {
                     candidates::misses_limits(
