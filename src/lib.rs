@@ -18,8 +18,10 @@ pub mod assessment; // ratings applied to a laid-out actuator
 pub mod bom; // the bill of materials
 pub mod book; // the build book: one page with everything
 pub mod bought; // bought parts as simple bodies
+pub mod cautions; // what can hurt, in one wording
 pub mod checks; // each check: value, limit, margin, verdict, basis
 pub mod commands; // the command line, one file a command
+pub mod comparison; // two designs side by side; a design on another motor
 pub mod coupons; // test prints, and what they say about the printer
 pub mod demand; // what a robot or a rig asks of a joint
 pub mod design; // the design file: text, spans, defaults, validation

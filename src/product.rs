@@ -17,8 +17,9 @@ use crate::bom::BillOfMaterials;
 use crate::interference::{self, Body, Interference, Unmet};
 use crate::layout::{Actuator, PlanetSeat};
 use crate::parts::{self, MadePart, PartError};
+use crate::ratings::heat::continuous::{Continuous, Holder, NothingHeld};
 use crate::ratings::heat::transient::Unsolved;
-use crate::ratings::heat::{self, Demand, HeatInputs};
+use crate::ratings::heat::{self, Demand, Network};
 use crate::ratings::motor::speed_map::Reduction;
 use crate::ratings::motor::{Circuit, Supply};
 use crate::ratings::output_bearing::{self, OutputBearing, OutputLoads};
@@ -80,44 +81,43 @@ impl Fit {
 impl Product {
     /// Shapes, triangles and masses of all parts, and what follows from them. Every part that fails is reported.
     pub fn of(actuator: Actuator) -> Result<Product, Vec<PartError>> {
-        let ((heat, parts), fit) =
-            rayon::join(|| rayon::join(|| heat(&actuator), || made_parts(&actuator)), || Fit::of(&actuator));
-        let parts = parts?;
-        let feel = Feel::of(&actuator, &parts);
-        let bom = BillOfMaterials::new(&actuator, &parts);
-        let mass = bom.total_mass();
-        Ok(Product::rated(actuator, heat, Drawn { parts, bom, feel, fit, mass }))
+        // Bodies at their places take longest; meanwhile everything that needs no more than masses.
+        let (weighed, fit) = rayon::join(|| weighed(&actuator), || Fit::of(&actuator));
+        let (parts, bom, rated) = weighed?;
+        Ok(Product::together(actuator, parts, bom, rated, fit))
     }
 
     /// All that is rated before a part is drawn; no less than `printed` \[kg\] are taken for the prints. What needs drawn
     /// bodies (fit, screws in their holes, inertia) is left out, and says so.
     pub fn undrawn(actuator: Actuator, heat: Result<heat::Rating, Unsolved>, printed: f64) -> Product {
         let bom = BillOfMaterials::new(&actuator, &[]);
-        let mass = bom.total_mass() + printed;
-        let feel = Feel::undrawn(&actuator);
-        let drawn = Drawn { parts: Vec::new(), bom, feel, fit: Err(Unmet::NotDrawn), mass };
-        Product::rated(actuator, heat, drawn)
+        let rated = Rated::of(&actuator, heat, Feel::undrawn(&actuator), bom.total_mass() + printed);
+        Product::together(actuator, Vec::new(), bom, rated, Err(Unmet::NotDrawn))
     }
 
-    fn rated(actuator: Actuator, heat: Result<heat::Rating, Unsolved>, drawn: Drawn) -> Product {
-        let Drawn { parts, bom, feel, fit, mass } = drawn;
-        let output_bearing = output_bearing(&actuator);
-        let planet_load = match actuator.planet.turns_on {
-            PlanetSeat::Bearings { spread, .. } => {
-                Some(planet_bearing::bearing_load(&actuator.stage, actuator.torques.sun, spread))
-            }
-            PlanetSeat::Bush(_) => None,
-        };
-        let gears = GearRatings::of(&actuator, heat.as_ref().ok(), &feel);
-        let control = control(&actuator, &feel);
-        let bearings = BearingRatings::of(&actuator, &output_bearing, heat.as_ref().ok());
-        let joints = JointRatings::of(&actuator, heat.as_ref().ok(), mass);
-        let structure = Structure::of(&actuator, heat.as_ref().ok(), mass);
+    fn together(
+        actuator: Actuator,
+        parts: Vec<MadePart>,
+        bom: BillOfMaterials,
+        rated: Rated,
+        fit: Result<Fit, Unmet>,
+    ) -> Product {
+        let Rated {
+            output_bearing,
+            planet_load,
+            heat,
+            feel,
+            gears,
+            control,
+            bearings,
+            joints,
+            structure,
+            axial,
+        } = rated;
         let fastening = match &fit {
             Ok(fit) => Fastening::of(&actuator, &fit.bodies, &bom).map_err(Unmet::from),
             Err(error) => Err(error.clone()),
         };
-        let axial = AxialChains::of(&actuator);
         Product {
             actuator,
             parts,
@@ -138,14 +138,54 @@ impl Product {
     }
 }
 
-/// What of a product needs drawn parts.
-struct Drawn {
-    parts: Vec<MadePart>,
-    bom: BillOfMaterials,
+/// Parts with their masses, and what follows from them without their places.
+fn weighed(actuator: &Actuator) -> Result<(Vec<MadePart>, BillOfMaterials, Rated), Vec<PartError>> {
+    let (heat, parts) = rayon::join(|| heat(actuator), || made_parts(actuator));
+    let parts = parts?;
+    let bom = BillOfMaterials::new(actuator, &parts);
+    let rated = Rated::of(actuator, heat, Feel::of(actuator, &parts), bom.total_mass());
+    Ok((parts, bom, rated))
+}
+
+/// All ratings that take loads and masses, and no drawn body.
+struct Rated {
+    output_bearing: OutputBearing,
+    planet_load: Option<f64>,
+    heat: Result<heat::Rating, Unsolved>,
     feel: Feel,
-    fit: Result<Fit, Unmet>,
-    /// Of the whole actuator \[kg\].
-    mass: f64,
+    gears: GearRatings,
+    control: Result<spring::Rating, NotRated>,
+    bearings: BearingRatings,
+    joints: JointRatings,
+    structure: Structure,
+    axial: AxialChains,
+}
+
+impl Rated {
+    /// `mass` of the whole actuator \[kg\].
+    fn of(actuator: &Actuator, heat: Result<heat::Rating, Unsolved>, feel: Feel, mass: f64) -> Rated {
+        let output_bearing = output_bearing(actuator);
+        let planet_load = match actuator.planet.turns_on {
+            PlanetSeat::Bearings { spread, .. } => {
+                Some(planet_bearing::bearing_load(&actuator.stage, actuator.torques.sun, spread))
+            }
+            PlanetSeat::Bush(_) => None,
+        };
+        let warm = heat.as_ref().ok();
+        let (control, (gears, bearings, joints, structure)) = rayon::join(
+            || control(actuator, &feel),
+            || {
+                (
+                    GearRatings::of(actuator, warm, &feel),
+                    BearingRatings::of(actuator, &output_bearing, warm),
+                    JointRatings::of(actuator, warm, mass),
+                    Structure::of(actuator, warm, mass),
+                )
+            },
+        );
+        let axial = AxialChains::of(actuator);
+        Rated { output_bearing, planet_load, heat, feel, gears, control, bearings, joints, structure, axial }
+    }
 }
 
 /// Every part with its shape and mass.
@@ -173,34 +213,59 @@ pub fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> 
 /// # Errors
 /// Temperatures that can't be solved.
 pub fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
-    asked_heat(actuator, heat::Rating::of)
+    let (circuit, supply, reduction) = drive(actuator);
+    heat::Rating::of(heat_inputs(actuator), circuit, supply, reduction, &heat_demand(actuator))
 }
 
-/// As [`heat`], as far as checks and other ratings ask.
-///
-/// # Errors
-/// As [`heat`].
-pub fn heat_to_judge(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
-    asked_heat(actuator, heat::Rating::to_judge)
+/// What heat asks of an actuator, before anything is solved.
+pub struct HeatCase {
+    pub network: Network,
+    pub circuit: Circuit,
+    pub supply: Supply,
+    pub reduction: Reduction,
 }
 
-type RateHeat = fn(HeatInputs, Circuit, Supply, Reduction, &Demand) -> Result<heat::Rating, Unsolved>;
+impl HeatCase {
+    pub fn of(actuator: &Actuator) -> HeatCase {
+        let (circuit, supply, reduction) = drive(actuator);
+        HeatCase { network: Network::new(heat_inputs(actuator)), circuit, supply, reduction }
+    }
 
-fn asked_heat(actuator: &Actuator, rate: RateHeat) -> Result<heat::Rating, Unsolved> {
+    pub fn holder(&self) -> Holder<'_> {
+        Holder { circuit: &self.circuit, reduction: &self.reduction }
+    }
+
+    /// As [`heat`], as far as checks and other ratings ask, from what can be held at rest.
+    ///
+    /// # Errors
+    /// As [`heat`].
+    pub fn judged(
+        self,
+        held: Result<Continuous, NothingHeld>,
+        actuator: &Actuator,
+    ) -> Result<heat::Rating, Unsolved> {
+        let HeatCase { network, circuit, supply, reduction } = self;
+        heat::Rating::with_continuous(network, held, circuit, supply, reduction, &heat_demand(actuator))
+    }
+}
+
+fn drive(actuator: &Actuator) -> (Circuit, Supply, Reduction) {
     let design = &actuator.design;
-    let requirement = &design.requirement;
-    rate(
-        heat_inputs(actuator),
+    (
         Circuit::of(&design.motor, &design.controller),
         Supply::of(&design.controller),
         Reduction { ratio: actuator.stage.ratio, efficiency: design.gearset.efficiency },
-        &Demand {
-            peak_torque: requirement.peak_torque,
-            peak_time: requirement.peak_time,
-            continuous_torque: requirement.continuous_torque,
-            duty: requirement.duty.as_deref(),
-        },
     )
+}
+
+fn heat_demand(actuator: &Actuator) -> Demand<'_> {
+    let requirement = &actuator.design.requirement;
+    Demand {
+        peak_torque: requirement.peak_torque,
+        peak_time: requirement.peak_time,
+        continuous_torque: requirement.continuous_torque,
+        duty: requirement.duty.as_deref(),
+    }
 }
 
 /// Loads on the output bearing from the design's load, with the overhang taken to the bearing's (the pair's) middle.

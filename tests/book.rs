@@ -3,6 +3,7 @@
 mod support;
 
 use hubwright::book::{Drawing, book};
+use hubwright::design::Measured;
 use hubwright::export::glb;
 use hubwright::pipeline::{Made, Solids, make};
 use serde_json::Value;
@@ -21,8 +22,8 @@ fn made(name: &str) -> (Made, Solids) {
 fn the_book_is_whole_and_loads_nothing() {
     let (made, solids) = made(SHOULDER);
     let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\"/>";
-    let page = book(&made, &solids, &[Drawing::mesh(svg)]);
-    assert_eq!(page, book(&made, &solids, &[Drawing::mesh(svg)]));
+    let page = book(&made, &solids, &[Drawing::mesh(svg)], None);
+    assert_eq!(page, book(&made, &solids, &[Drawing::mesh(svg)], None));
     assert!(page.len() < 6_000_000, "{} bytes", page.len());
     for checked in &made.checks {
         assert!(page.contains(&format!("id=\"check-{}\"", checked.check.id)), "{}", checked.check.id);
@@ -56,11 +57,19 @@ fn words_of_the_design_are_escaped() {
     let mut design = demo("mast-pan");
     design.about = "<script>alert(1)</script> & \"more\"".to_string();
     design.motor.name = "<img src=x>".to_string();
+    design.measured.push(Measured {
+        key: "motor.kv".into(),
+        value: "<b>88 rpm/V</b>".into(),
+        how: "measured (spin test): 87 rpm/V to 89 rpm/V with 95 % confidence".into(),
+    });
     let made = make(&design).expect("makes");
-    let page = book(&made, &made.solids().expect("solids"), &[]);
+    let page = book(&made, &made.solids().expect("solids"), &[], None);
     assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp; "));
     assert!(!page.contains("<script>alert") && !page.contains("<img src=x>"));
     assert!(!page.contains("id=\"drawings\""), "no empty chapter");
+    // The test plan's chapter says which inputs are measured, and how well.
+    assert!(page.contains("Measured so far") && page.contains("87 rpm/V to 89 rpm/V"));
+    assert!(page.contains("&lt;b&gt;88 rpm/V&lt;/b&gt;"));
 }
 
 /// The compact bodies lie where the full ones do: within half a unit a coordinate, their normals within a degree.

@@ -246,7 +246,7 @@ fn help_lists_the_commands_and_wrong_arguments_exit_2() {
     let bench = Bench::new();
     let said = bench.run(&["--help"]);
     assert_eq!(said.code, 0);
-    for command in ["make", "check", "coupons", "tables", "explain", "start"] {
+    for command in ["make", "check", "compare", "swap", "coupons", "tables", "explain", "start"] {
         assert!(said.out.contains(&format!("\n  {command} ")), "{command}: {}", said.out);
     }
     assert_eq!(bench.run(&["mak"]).code, 2);

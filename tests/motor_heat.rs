@@ -13,9 +13,7 @@ use hubwright::ratings::heat::convection::{
     GRAVITY, horizontal_cylinder, vertical_plate, vertical_plate_laminar,
 };
 use hubwright::ratings::heat::estimate::motor_heat;
-use hubwright::ratings::heat::inputs::{
-    Capacities, HeatInputs, Limits, Openings, Plate, REFERENCE_RISE, Rotor, Stator, Surroundings, Wall,
-};
+use hubwright::ratings::heat::inputs::REFERENCE_RISE;
 use hubwright::ratings::heat::limiter::{self, TwoNodes};
 use hubwright::ratings::heat::steady::{self, NoSteadyState};
 use hubwright::ratings::heat::transient::{Stop, course, time_to_limit};
@@ -24,6 +22,7 @@ use hubwright::ratings::motor::circuit::LimitedBy;
 use hubwright::ratings::motor::losses::{copper_loss, resistance_ratio};
 use hubwright::ratings::motor::speed_map::{Reduction, speed_map};
 use hubwright::ratings::motor::{Circuit, Supply, no_load_speed, saturation, scale, torque_constants};
+use support::heat::reference_inputs;
 use support::published::{cases, get, number, same, values};
 use toml::Table;
 
@@ -513,35 +512,6 @@ fn a_motor_may_be_given_as_it_was_measured() {
     let both = text.replacen(&line("kv"), &format!("{}\n{spin}", line("kv")), 1);
     let problems = load(&both).expect_err("twice");
     assert!(problems.iter().any(|problem| problem.key == "motor.spin"));
-}
-
-/// The inputs of `kernels/heat.py`.
-fn reference_inputs() -> HeatInputs {
-    HeatInputs {
-        winding_to_mount: 0.9,
-        measured_mount_to_air: None,
-        capacities: Capacities { winding: 35.0, mount: 105.0, rotor: 66.0, air: 30.0, wall: 87.0 },
-        stator: Stator { gap_area: 2600.0, gap: 0.8, open_area: 2800.0, height: 77.0 },
-        rotor: Rotor { diameter: 86.0, side_area: 7300.0, face_area: 5800.0, gap: 1.0 },
-        openings: Openings { area: 2000.0, width: 13.0, passage: 270.0, height: 21.5 },
-        plate: Plate {
-            conductivity: 0.17,
-            thickness: 5.0,
-            contact_radius: 20.5,
-            outer_radius: 43.9,
-            rim_gap: 0.1,
-        },
-        wall: Wall {
-            conductivity: 0.17,
-            thickness: 2.4,
-            inside_area: 9000.0,
-            inside_height: 22.0,
-            outside_area: 19_000.0,
-            outside_diameter: 93.0,
-        },
-        ambient: Surroundings { temperature: 30.0, airflow: 0.0 },
-        limits: Limits { winding: 120.0, plate: 80.0, wall: 80.0 },
-    }
 }
 
 /// Two programs, two sets of solvers: 0.01 K and 1e-4 of a time leave room for their tolerances alone.

@@ -11,7 +11,7 @@ use hubwright::pipeline::{self, Made};
 use hubwright::search::front::{Objectives, covers};
 use hubwright::search::motors::MotorWindow;
 use hubwright::search::text::{self, Choices};
-use hubwright::search::{self, Found, Space, Watch, candidates, gearsets, table};
+use hubwright::search::{self, Bounds, Found, Space, Watch, candidates, gearsets, rate, requirement, table};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -45,7 +45,7 @@ const SMALL: &[(&str, &str)] = &[
     (
         "[search]\n",
         "[search]\nratio_least = 7.2\nratio_most = 7.6\nsun_teeth_least = 12\nsun_teeth_most = 12\nplanets_most = 4\n\
-         face_least = \"14 mm\"\nface_most = \"16 mm\"\nmade = 10000\nlaid_out = 100000\n",
+         face_least = \"14 mm\"\nface_most = \"16 mm\"\n",
     ),
 ];
 
@@ -120,39 +120,254 @@ fn pruning_loses_nothing_that_brute_force_finds() {
     }
 }
 
+/// What a search found, without how it went.
+fn table_of(found: &Found) -> Vec<(Choices, Objectives)> {
+    found.choices.iter().map(|choice| (choice.candidate.choices, choice.objectives)).collect()
+}
+
+fn run_with(space: &Space, bounds: &Bounds) -> Found {
+    search::run_with(space, &Watch { stop: &AtomicBool::new(false), tell: &|_| {} }, bounds)
+}
+
+/// A bound with a space in which it has something to leave out, and how much of what it leaves there is without it.
+struct Case {
+    name: &'static str,
+    changes: &'static [(&'static str, &'static str)],
+    without: Bounds,
+    /// Falls when the bound works.
+    work: fn(&Found) -> usize,
+}
+
+const ALL: Bounds = Bounds::ALL;
+
+fn cases() -> Vec<Case> {
+    vec![
+        Case {
+            name: "motor",
+            changes: &[("ratio_least = 7.2", "ratio_least = 5.8")],
+            without: Bounds { motor: false, ..ALL },
+            work: |found| found.counts.strong as usize,
+        },
+        Case {
+            name: "neighbours",
+            changes: &[("planets_most = 4", "planets_most = 6")],
+            without: Bounds { neighbours: false, ..ALL },
+            work: |found| found.counts.assembling as usize,
+        },
+        Case {
+            name: "envelope of the ring",
+            changes: &[("mass_limit        = \"1100 g\"", "outer_diameter_limit = \"80 mm\"")],
+            without: Bounds { envelope: false, ..ALL },
+            work: |found| found.counts.in_envelope as usize,
+        },
+        Case {
+            name: "least width and height",
+            changes: &[(
+                "mass_limit        = \"1100 g\"",
+                "outer_diameter_limit = \"105 mm\"\nheight_limit = \"102 mm\"",
+            )],
+            without: Bounds { envelope: false, ..ALL },
+            work: |found| found.candidates - found.tally.bounded,
+        },
+        Case {
+            name: "strength",
+            changes: &[("face_least = \"14 mm\"", "face_least = \"8 mm\"")],
+            without: Bounds { strength: false, ..ALL },
+            work: |found| found.counts.strong as usize,
+        },
+        Case {
+            name: "bearing",
+            changes: &[("[\"6810\", \"6811\"]", "[\"6804\", \"6810\", \"6811\"]")],
+            without: Bounds { bearing: false, ..ALL },
+            work: |found| found.candidates,
+        },
+        Case {
+            name: "mass",
+            changes: &[("mass_limit        = \"1100 g\"", "mass_limit = \"640 g\"")],
+            without: Bounds { mass: false, ..ALL },
+            work: |found| found.candidates - found.tally.bounded,
+        },
+        Case {
+            name: "heat",
+            changes: &[("continuous_torque = \"1.5 N m\"", "continuous_torque = \"5.5 N m\"")],
+            without: Bounds { heat: false, ..ALL },
+            work: |found| found.candidates - found.tally.bounded,
+        },
+        Case {
+            name: "front",
+            changes: &[],
+            without: Bounds { front: false, ..ALL },
+            work: |found| found.tally.made,
+        },
+    ]
+}
+
+#[test]
+fn each_bound_leaves_something_out_and_loses_nothing() {
+    for case in cases() {
+        let changes = [SMALL, case.changes].concat();
+        let space = space(&changes);
+        let all = run_with(&space, &ALL);
+        let without = run_with(&space, &case.without);
+        assert!(all.is_complete() && without.is_complete());
+        let (less, more) = ((case.work)(&all), (case.work)(&without));
+        assert!(less < more, "{}: nothing to leave out, {less} of {more}", case.name);
+        assert_eq!(table_of(&all), table_of(&without), "{}", case.name);
+    }
+}
+
+#[test]
+fn a_search_without_any_bound_gives_the_same_table_in_the_same_order() {
+    let space = space(SMALL);
+    let (all, none) = (run_with(&space, &ALL), run_with(&space, &Bounds::NONE));
+    assert!(all.tally.made < none.tally.made, "{:?} {:?}", all.tally, none.tally);
+    assert!(!all.choices.is_empty());
+    assert_eq!(table_of(&all), table_of(&none));
+}
+
+/// Numbers that look random and are the same on every machine: the 64-bit linear congruential generator of Knuth's MMIX
+/// (from memory).
+struct Dice(u64);
+
+impl Dice {
+    fn pick<'a, T>(&mut self, faces: &'a [T]) -> &'a T {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        &faces[(self.0 >> 33) as usize % faces.len()]
+    }
+}
+
+#[test]
+fn random_small_spaces_lose_nothing_either() {
+    let mut dice = Dice(20_261_126);
+    let mut with_choices = 0;
+    for _ in 0..5 {
+        let motors = *dice.pick(&["[{ from = \"../motors/disc-86.toml\" }]", "\"../motors\""]);
+        let bearings =
+            *dice.pick(&["[\"6810\", \"6811\"]", "[\"6810\", { designation = \"6808\", count = 2 }]"]);
+        let limit = *dice.pick(&[
+            "mass_limit = \"950 g\"",
+            "outer_diameter_limit = \"108 mm\"",
+            "height_limit = \"104 mm\"",
+        ]);
+        let torque = *dice.pick(&["16 N m", "13 N m", "10 N m"]);
+        let sun = *dice.pick(&[11, 12, 13]);
+        let (least, most) = *dice.pick(&[("6.9", "7.3"), ("7.2", "7.6"), ("8.0", "8.4")]);
+        let search = format!(
+            "[search]\nratio_least = {least}\nratio_most = {most}\nsun_teeth_least = {sun}\nsun_teeth_most = {sun}\n\
+             planets_most = 4\nface_least = \"14 mm\"\nface_most = \"16 mm\"\n"
+        );
+        let space = space(&[
+            ("[{ from = \"../motors/disc-70.toml\" }, { from = \"../motors/disc-86.toml\" }]", motors),
+            ("gears            = [\"0.8 mm\", \"1 mm\"]", "gears            = [\"1 mm\"]"),
+            ("[\"6808\", \"6809\", \"6810\", \"6811\", \"6812\"]", bearings),
+            ("mass_limit        = \"1100 g\"", limit),
+            ("\"16 N m\"", &format!("\"{torque}\"")),
+            ("[search]\n", &search),
+        ]);
+        let (all, none) = (run_with(&space, &ALL), run_with(&space, &Bounds::NONE));
+        assert!(all.is_complete() && none.is_complete());
+        with_choices += usize::from(!all.choices.is_empty());
+        assert_eq!(table_of(&all), table_of(&none), "{motors} {bearings} {limit} {torque} {search}");
+    }
+    assert!(with_choices >= 2, "{with_choices} spaces have a choice: nothing to lose in the others");
+}
+
+#[test]
+fn a_candidate_s_design_is_that_of_its_text() {
+    let mut small = SMALL.to_vec();
+    small.push(("planet_materials = [\"PA12\"]", "planet_materials = [\"PA12\", \"PC\"]"));
+    small.push((
+        "[\"6810\", \"6811\"]",
+        "[\"6810\", { designation = \"6811\", count = 2, spacing = \"7 mm\" }]",
+    ));
+    let space = space(&small);
+    for (face, output, planet_material) in [(14.0, 0, 0), (16.0, 1, 1)] {
+        let choices = Choices { face, output, planet_material, ..Choices::stand_in(&space) };
+        let read = design::load_text(&space.path, &text::design(&space, &choices)).expect("it loads").design;
+        assert_eq!(rate::design(&space, &choices), Some(read));
+    }
+}
+
 #[test]
 fn bounds_flatter_what_is_made() {
     let space = space(SMALL);
     let window = MotorWindow::of(&space.bases[0][0]);
-    let (integers, _) = gearsets::integers(&space, [window.least_ratio, window.most_ratio]);
-    for (choices, objectives) in brute_force(&space) {
-        let base = &space.bases[0][0];
-        let output = &space.outputs[choices.output];
+    let (integers, _) = gearsets::integers(&space, [window.least_ratio, window.most_ratio], &ALL);
+    for (choices, _) in brute_force(&space) {
         let set = integers.iter().find(|set| set.teeth == choices.teeth && set.planets == choices.planets);
         let set = set.expect("kept by the bounds on integers");
         assert!(window.allows(set.ratio()));
-        assert!(objectives.mass > base.motor.mass + base.controller.mass + output.row.mass);
-        assert!(objectives.height > base.motor.height + choices.face + output.row.width);
-        assert!(objectives.diameter > base.motor.outer_diameter);
-        assert!(objectives.diameter > f64::from(choices.teeth[2]) / space.gears[0].helix.cos());
+    }
+    // Whatever is made, its group's bound is no worse in anything.
+    let found = run_with(&space, &Bounds { front: false, ..ALL });
+    assert!(!found.choices.is_empty());
+    for choice in &found.choices {
+        let (bound, made) = (choice.candidate.bound.scaled(), choice.objectives.scaled());
+        for (bound, made) in bound.iter().zip(made) {
+            // Rounding, in steps of 3 %.
+            assert!(*bound <= made + 1e-6, "{choice:?}");
+        }
     }
 }
 
 #[test]
 fn any_number_of_threads_gives_the_same_answer() {
-    let mut small = SMALL.to_vec();
-    // Cut short, so that the order of the search counts too.
-    small.push(("made = 10000", "made = 6"));
-    let answer = |threads| {
+    let answer = |threads, changes: &[(&str, &str)]| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
-            let space = space(&small);
+            let space = space(changes);
             let found = run(&space);
             assert!(!found.choices.is_empty());
             table::tree(&space, &found).to_string() + &table::text(&space, &found)
         })
     };
-    assert_eq!(answer(1), answer(3));
+    let one = answer(1, SMALL);
+    assert_eq!(one, answer(2, SMALL));
+    assert_eq!(one, answer(5, SMALL));
+    // Cut short, so that the order of the search counts too.
+    let mut short = SMALL.to_vec();
+    short.push(("[search]\nratio", "[search]\nmade = 3\nratio"));
+    assert_eq!(answer(1, &short), answer(3, &short));
+}
+
+#[test]
+fn motors_come_from_a_folder_by_name_and_bearings_from_rows_of_one_s_own() {
+    let listed = space(&[]);
+    let folder = space(&[(
+        "[{ from = \"../motors/disc-70.toml\" }, { from = \"../motors/disc-86.toml\" }]",
+        "\"../motors/\"",
+    )]);
+    // disc-50 lies there too, and comes first.
+    assert_eq!(folder.motors.len(), 3);
+    assert_eq!(folder.motors[1..], listed.motors[..]);
+
+    let own = space(&[
+        ("[\"6808\", \"6809\", \"6810\", \"6811\", \"6812\"]", "[\"my-50x65\"]"),
+        (
+            "[gearset]",
+            "[[bearings.custom]]\ndesignation = \"my-50x65\"\nbore = \"50 mm\"\nouter = \"65 mm\"\nwidth = \"7 mm\"\n\
+             dynamic_rating = \"6.6 kN\"\nstatic_rating = \"6.1 kN\"\n\n[gearset]",
+        ),
+    ]);
+    assert_eq!(own.outputs[0].row.outer, 65.0);
+    let choices = Choices::stand_in(&own);
+    let read = design::load_text(&own.path, &text::design(&own, &choices)).expect("it loads").design;
+    assert_eq!(read.bearings.output.designation, "my-50x65");
+    assert_eq!(rate::design(&own, &choices), Some(read));
+}
+
+#[test]
+fn the_committed_schema_is_the_declared_one() {
+    const PATH: &str = "designs/requirement.schema.json";
+    let schema = requirement::schema();
+    if std::env::var_os("HUBWRIGHT_WRITE_SCHEMA").is_some() {
+        fs::write(PATH, &schema).expect("write");
+    }
+    let committed = fs::read_to_string(PATH).unwrap_or_default();
+    assert!(
+        committed == schema,
+        "{PATH} is out of date: HUBWRIGHT_WRITE_SCHEMA=1 cargo test --test size writes it anew"
+    );
 }
 
 #[test]
@@ -171,6 +386,14 @@ fn nothing_found_says_what_to_relax_and_by_how_much() {
     assert!((miss.value - torque).abs() < 1e-9, "{miss:?}");
     assert!((miss.off() - (1.0 - torque / 400.0)).abs() < 1e-12);
 
+    // A bearing too weak for the arm: its safety is said.
+    let mut weak = SMALL.to_vec();
+    weak.push(("[\"6810\", \"6811\"]", "[\"6804\"]"));
+    let found = run(&space(&weak));
+    assert!(found.choices.is_empty());
+    let miss = &found.misses.nearest["check output-static"];
+    assert!(miss.value < miss.limit, "{miss:?}");
+
     // Too heavy by some grams: relaxing by what it says finds one.
     let mut light = SMALL.to_vec();
     light.push(("mass_limit        = \"1100 g\"", "mass_limit = \"600 g\""));
@@ -186,7 +409,7 @@ fn nothing_found_says_what_to_relax_and_by_how_much() {
 fn an_interrupted_search_says_so() {
     let space = space(SMALL);
     let found = search::run(&space, &Watch { stop: &AtomicBool::new(true), tell: &|_| {} });
-    assert!(found.cancelled && !found.is_complete() && found.made == 0);
+    assert!(found.cancelled && !found.is_complete() && found.tally.made == 0);
     assert!(table::text(&space, &found).contains("Stopped before its end"));
 }
 
@@ -227,7 +450,7 @@ fn bench(text: &str) -> tempfile::TempDir {
 #[test]
 fn the_file_that_is_written_makes_and_is_never_overwritten() {
     let mut small = SMALL.to_vec();
-    small.push(("made = 10000", "made = 4"));
+    small.push(("[search]\nratio", "[search]\nmade = 4\nratio"));
     let folder = bench(&requirement(&small).1);
     let arguments = ["size", "designs/requirements/joint.toml", "--write", "joint.toml", "--json"];
     let said = hubwright(folder.path(), &arguments);

@@ -1,6 +1,7 @@
 //! The order in which it goes together and comes apart, proven by what is in whose way along the axis.
 //!
 //! - [`path`]: whether a body can leave along the axis, straight or turning with its teeth; whether a driver reaches a screw
+//! - `turning`: a toothed body on its way past another
 //! - [`item`]: what is handled as one piece on the bench
 //! - [`order`]: taking apart what is free, until one piece is left; backwards it is the assembly
 //! - [`service`]: what must come off to change one thing
@@ -11,6 +12,7 @@ pub mod item;
 pub mod order;
 pub mod path;
 pub mod service;
+mod turning;
 
 pub use item::{Item, items};
 pub use order::{Bench, Step, Stuck};

@@ -4,7 +4,8 @@
 use rayon::prelude::*;
 
 use super::item::{Item, Kind};
-use crate::geometry::{Bounds, Lateral, Point, Region, Section, ShapeError, Slab, Wall};
+use super::turning::{self, Toothed, Turning};
+use crate::geometry::{Bounds, Lateral, Point, Region, Section, ShapeError};
 use crate::interference::body::Layer;
 use crate::interference::contact::{self, Contact, bolting};
 use crate::interference::{Body, Role};
@@ -19,9 +20,9 @@ pub enum Side {
 }
 
 /// A shared section narrower than this slides past \[mm\]: fits are drawn at zero.
-const SLIDES: f64 = 2e-3;
+pub(super) const SLIDES: f64 = 2e-3;
 /// What overlaps in height by less isn't in the way \[mm\]: rounding.
-const ROUNDING: f64 = 1e-6;
+pub(super) const ROUNDING: f64 = 1e-6;
 /// Nor what is drawn pressed into each other by the play that a keeper takes up.
 const PRESSED: f64 = 0.15;
 /// Room around a key's corners \[mm\] (common practice, no source).
@@ -47,12 +48,13 @@ impl Obstacles {
     /// Sections that can't be formed.
     pub fn between(actuator: &Actuator, bodies: &[Body], items: &[Item]) -> Result<Obstacles, ShapeError> {
         let count = items.len();
-        let toothed: Vec<bool> = items.iter().map(|item| is_toothed(bodies, item)).collect();
+        let company =
+            Company { actuator, bodies, toothed: bodies.par_iter().map(turning::toothed).collect() };
         let pairs: Vec<(usize, usize)> =
             (0..count).flat_map(|i| (i + 1..count).map(move |j| (i, j))).collect();
         let found: Vec<[Way; 2]> = pairs
             .par_iter()
-            .map(|&(i, j)| both_ways(actuator, bodies, [&items[i], &items[j]], toothed[i] || toothed[j]))
+            .map(|&(i, j)| company.both_ways([&items[i], &items[j]]))
             .collect::<Result<_, ShapeError>>()?;
         let mut ways = vec![Way::default(); count * count];
         for ((i, j), [one, other]) in pairs.into_iter().zip(found) {
@@ -80,43 +82,72 @@ impl Obstacles {
     }
 }
 
-/// Each of two items as the moving one. Straight paths are alike seen from either: what keeps one from leaving to the front keeps
-/// the other from leaving to the back; toothed ones turn at their own lead and are looked at both ways.
-fn both_ways(
-    actuator: &Actuator,
-    bodies: &[Body],
-    [one, other]: [&Item; 2],
-    toothed: bool,
-) -> Result<[Way; 2], ShapeError> {
-    let front = in_the_way(actuator, bodies, one, other, Side::Front)?;
-    let back = in_the_way(actuator, bodies, one, other, Side::Back)?;
-    let [mut front_of_other, mut back_of_other] = [back, front];
-    if toothed {
-        front_of_other = in_the_way(actuator, bodies, other, one, Side::Front)?;
-        back_of_other = in_the_way(actuator, bodies, other, one, Side::Back)?;
-    }
-    let no_keys = |moving: &Item, standing: &Item| -> Result<[bool; 2], ShapeError> {
-        Ok([
-            no_key(actuator, bodies, moving, standing, Side::Front)?,
-            no_key(actuator, bodies, moving, standing, Side::Back)?,
-        ])
-    };
-    // Nothing is pulled off a screw that stands in its thread; the screw turns out of it.
-    let threaded = |moving: &Item, standing: &Item| {
-        matches!(standing.kind, Kind::Screws(_))
-            && !matches!(moving.kind, Kind::Screws(_))
-            && is_threaded(actuator, bodies, moving, standing)
-    };
-    let way = |moving: &Item, standing: &Item, [front, back]: [bool; 2]| -> Result<Way, ShapeError> {
-        let held = threaded(moving, standing);
-        Ok(Way { blocked: [front || held, back || held], no_key: no_keys(moving, standing)? })
-    };
-    Ok([way(one, other, [front, back])?, way(other, one, [front_of_other, back_of_other])?])
+/// All bodies, and the teeth of each.
+struct Company<'a> {
+    actuator: &'a Actuator,
+    bodies: &'a [Body],
+    toothed: Vec<Vec<Option<Toothed>>>,
 }
 
-fn is_toothed(bodies: &[Body], item: &Item) -> bool {
-    let twisted = |body: &Body| body.layers.iter().any(|layer| layer.twist.is_some());
-    item.bodies.iter().filter_map(|&index| bodies.get(index)).any(twisted)
+impl Company<'_> {
+    /// Each of two items as the moving one. Straight paths are alike seen from either: what keeps one from leaving to the front
+    /// keeps the other from leaving to the back; toothed ones turn at their own lead and are looked at both ways.
+    fn both_ways(&self, [one, other]: [&Item; 2]) -> Result<[Way; 2], ShapeError> {
+        let [front, back] = self.in_the_way(one, other)?;
+        let of_other = if self.is_toothed(one) || self.is_toothed(other) {
+            self.in_the_way(other, one)?
+        } else {
+            [back, front]
+        };
+        let no_keys = |moving: &Item, standing: &Item| -> Result<[bool; 2], ShapeError> {
+            Ok([
+                no_key(self.actuator, self.bodies, moving, standing, Side::Front)?,
+                no_key(self.actuator, self.bodies, moving, standing, Side::Back)?,
+            ])
+        };
+        // Nothing is pulled off a screw that stands in its thread; the screw turns out of it.
+        let threaded = |moving: &Item, standing: &Item| {
+            matches!(standing.kind, Kind::Screws(_))
+                && !matches!(moving.kind, Kind::Screws(_))
+                && is_threaded(self.actuator, self.bodies, moving, standing)
+        };
+        let way = |moving: &Item, standing: &Item, [front, back]: [bool; 2]| -> Result<Way, ShapeError> {
+            let held = threaded(moving, standing);
+            Ok(Way { blocked: [front || held, back || held], no_key: no_keys(moving, standing)? })
+        };
+        Ok([way(one, other, [front, back])?, way(other, one, of_other)?])
+    }
+
+    fn is_toothed(&self, item: &Item) -> bool {
+        let twisted = |toothed: &Vec<Option<Toothed>>| toothed.iter().any(Option::is_some);
+        item.bodies.iter().filter_map(|&index| self.toothed.get(index)).any(twisted)
+    }
+
+    /// Whether the standing item is in the moving one's way to the front, and to the back.
+    fn in_the_way(&self, moving: &Item, standing: &Item) -> Result<[bool; 2], ShapeError> {
+        let mut blocked = [false; 2];
+        for &index in &moving.bodies {
+            let (Some(a), Some(toothed)) = (self.bodies.get(index), self.toothed.get(index)) else {
+                continue;
+            };
+            for b in standing.bodies.iter().filter_map(|&index| self.bodies.get(index)) {
+                // The first planet with what is on its pin stands for all.
+                if [a, b].iter().any(|body| body.pin.is_some_and(|pin| pin > 0)) {
+                    continue;
+                }
+                let meant = contact::meant(self.actuator, a.role, b.role);
+                if matches!(meant, Some(Contact::Thread | Contact::InMotor | Contact::Insert)) {
+                    continue;
+                }
+                let slack = if meant == Some(Contact::Pressed) { PRESSED } else { ROUNDING };
+                meet((a, toothed), b, slack, &mut blocked)?;
+                if blocked == [true; 2] {
+                    return Ok(blocked);
+                }
+            }
+        }
+        Ok(blocked)
+    }
 }
 
 fn is_threaded(actuator: &Actuator, bodies: &[Body], one: &Item, other: &Item) -> bool {
@@ -153,32 +184,6 @@ fn no_key(
     Ok(false)
 }
 
-fn in_the_way(
-    actuator: &Actuator,
-    bodies: &[Body],
-    moving: &Item,
-    standing: &Item,
-    side: Side,
-) -> Result<bool, ShapeError> {
-    for a in moving.bodies.iter().filter_map(|&index| bodies.get(index)) {
-        for b in standing.bodies.iter().filter_map(|&index| bodies.get(index)) {
-            // The first planet with what is on its pin stands for all.
-            if [a, b].iter().any(|body| body.pin.is_some_and(|pin| pin > 0)) {
-                continue;
-            }
-            let meant = contact::meant(actuator, a.role, b.role);
-            if matches!(meant, Some(Contact::Thread | Contact::InMotor | Contact::Insert)) {
-                continue;
-            }
-            let slack = if meant == Some(Contact::Pressed) { PRESSED } else { ROUNDING };
-            if meets(a, b, side, slack)? {
-                return Ok(true);
-            }
-        }
-    }
-    Ok(false)
-}
-
 /// The side a screw comes out to: where its head is, the wider end.
 pub fn leaves_to(screw: &Body) -> Side {
     let width = |layer: Option<&Layer>| layer.map_or(0.0, |layer| layer.bounds.high.x - layer.bounds.low.x);
@@ -194,41 +199,80 @@ fn ahead(moving: [f64; 2], standing: [f64; 2], side: Side, slack: f64) -> bool {
     }
 }
 
-fn meets(a: &Body, b: &Body, side: Side, slack: f64) -> Result<bool, ShapeError> {
-    if a.bounds.gap_to(b.bounds) > 0.0 || !ahead(a.z(), b.z(), side, slack) {
-        return Ok(false);
+/// Notes the sides to which `b` is in the way of `a`.
+fn meet(
+    (a, toothed): (&Body, &[Option<Toothed>]),
+    b: &Body,
+    slack: f64,
+    blocked: &mut [bool; 2],
+) -> Result<(), ShapeError> {
+    if a.bounds.gap_to(b.bounds) > 0.0 {
+        return Ok(());
     }
+    let mut turning = Turning::new(a, toothed);
     for (i, moving) in a.layers.iter().enumerate() {
         for (j, standing) in b.layers.iter().enumerate() {
-            if !ahead(moving.z, standing.z, side, slack) || moving.bounds.gap_to(standing.bounds) > 0.0 {
+            let far = moving.bounds.gap_to(standing.bounds) > 0.0 || moving.nested(standing, SLIDES);
+            let asked = [Side::Front, Side::Back]
+                .map(|side| !far && !blocked[side as usize] && ahead(moving.z, standing.z, side, slack));
+            if asked == [false; 2] {
                 continue;
             }
             let hits = match moving.twist {
-                Some(twist) => screwed(a, i, twist, standing, moving.z, side)?,
-                None => passes((a, i, moving), (b, j, standing), side, slack)?,
+                Some(_) => turning.meets(i, (j, standing), asked)?,
+                None => pass((a, i, moving), (b, j, standing), asked, slack)?,
             };
-            if hits {
-                return Ok(true);
+            *blocked = [blocked[0] || hits[0], blocked[1] || hits[1]];
+            if *blocked == [true; 2] {
+                return Ok(());
             }
         }
     }
-    Ok(false)
+    Ok(())
 }
 
-/// Whether a layer runs into another that is ahead of it. Each height of the moving one passes all heights of the other that are
-/// ahead of that; a tapered wall is widest at an end of them.
+/// Whether a layer runs into another that is ahead of it, to each side that is asked about.
+fn pass(
+    moving: (&Body, usize, &Layer),
+    standing: (&Body, usize, &Layer),
+    asked: [bool; 2],
+    slack: f64,
+) -> Result<[bool; 2], ShapeError> {
+    // What is apart in plan is apart at every height.
+    if let (Some(one), Some(other)) = (moving.2.silhouette(), standing.2.silhouette())
+        && !overlap(one, other).unwrap_or(true)
+    {
+        return Ok([false; 2]);
+    }
+    // Straight walls meet alike to either side.
+    let mut lows = None;
+    let mut hits = asked;
+    for (side, hits) in [Side::Front, Side::Back].into_iter().zip(&mut hits) {
+        *hits = *hits && passes(moving, standing, side, slack, &mut lows)?;
+    }
+    Ok(hits)
+}
+
+/// Whether a layer runs into another to one side. Each height of the moving one passes all heights of the other that are ahead of
+/// that; a tapered wall is widest at an end of them. `lows` keeps whether the lower ends overlap.
 fn passes(
     (a, i, moving): (&Body, usize, &Layer),
     (b, j, standing): (&Body, usize, &Layer),
     side: Side,
     slack: f64,
+    lows: &mut Option<bool>,
 ) -> Result<bool, ShapeError> {
+    let mut lows_overlap = || -> Result<bool, ShapeError> {
+        let hits = lows.map_or_else(|| overlap(moving.low(), standing.low()), Ok)?;
+        *lows = Some(hits);
+        Ok(hits)
+    };
     let steep = moving.straight_near(standing, 0.0);
     let wall = standing.straight_near(moving, 0.0);
     let [from, to] = moving.z;
     // No shared heights: silhouettes alone count.
     if standing.z[0] >= to || standing.z[1] <= from {
-        return Ok(overlap(moving.low(), standing.low())?
+        return Ok(lows_overlap()?
             || (!wall && overlap(moving.low(), standing.high())?)
             || (!steep && overlap(moving.high(), standing.low())?)
             || (!steep && !wall && overlap(moving.high(), standing.high())?));
@@ -247,15 +291,27 @@ fn passes(
         if passed[1] - passed[0] < slack {
             continue;
         }
-        let own = if steep { moving.low().clone() } else { a.section_near(i, z, standing, 0.0)? };
+        if steep && wall {
+            if lows_overlap()? {
+                return Ok(true);
+            }
+            continue;
+        }
+        let cut;
+        let own = if steep {
+            moving.low()
+        } else {
+            cut = a.section_near(i, z, standing, 0.0)?;
+            &cut
+        };
         if wall {
-            if overlap(&own, standing.low())? {
+            if overlap(own, standing.low())? {
                 return Ok(true);
             }
             continue;
         }
         for end in passed {
-            if overlap(&own, &b.section_near(j, end, moving, 0.0)?)? {
+            if overlap(own, &b.section_near(j, end, moving, 0.0)?)? {
                 return Ok(true);
             }
         }
@@ -263,78 +319,8 @@ fn passes(
     Ok(false)
 }
 
-/// A toothed body leaves turning at its own lead, so that at every height its section stays as it is.
-fn screwed(
-    body: &Body,
-    layer: usize,
-    twist: f64,
-    standing: &Layer,
-    moving: [f64; 2],
-    side: Side,
-) -> Result<bool, ShapeError> {
-    let Some(slab) = body.stack.slabs.get(layer) else { return Ok(false) };
-    // What stays out of the circles its material turns between isn't met; what comes between its feet is.
-    let centre = Point::polar(body.place.distance, body.place.angle);
-    let within = |[inner, outer]: [f64; 2]| -> Result<bool, ShapeError> {
-        let ring =
-            if inner > 0.0 { Region::annulus(centre, inner, outer) } else { Region::disc(centre, outer) };
-        let ring = Section::of(ring);
-        Ok(overlap(&ring, standing.low())? || (!standing.straight() && overlap(&ring, standing.high())?))
-    };
-    if let Some((inner, outer)) = slab.bottom().radial_extent()
-        && !within([inner, outer])?
-    {
-        return Ok(false);
-    }
-    if standing.straight()
-        && let Some(solid) = solid_ring(slab)
-        && within(solid)?
-    {
-        return Ok(true);
-    }
-    let passed = match side {
-        Side::Front => [f64::max(standing.z[0], moving[0]), standing.z[1]],
-        Side::Back => [standing.z[0], f64::min(standing.z[1], moving[1])],
-    };
-    for end in 0..2 {
-        // Of a twisted section the ends are known; in between both turn alike or one is round.
-        let (z, section) = match (end, standing.straight()) {
-            (0, _) => (standing.z[0], standing.low()),
-            (_, true) => (passed[1], standing.low()),
-            (_, false) => (standing.z[1], standing.high()),
-        };
-        if overlap(&continued(body, slab, twist, z), section)? {
-            return Ok(true);
-        }
-    }
-    Ok(false)
-}
-
-/// Radii between which a toothed slab is solid all round; none where it has more than an outside and a bore.
-fn solid_ring(slab: &Slab) -> Option<[f64; 2]> {
-    let (outside, bores): (Vec<_>, Vec<_>) =
-        slab.loops.iter().map(|one| &one.bottom).partition(|one| one.signed_area() > 0.0);
-    let [outside] = outside.as_slice() else { return None };
-    let inner = match bores.as_slice() {
-        [] => 0.0,
-        [bore] => bore.max_radius(Point::ORIGIN),
-        _ => return None,
-    };
-    let outer = outside.min_radius(Point::ORIGIN);
-    (outer > inner + SLIDES).then_some([inner, outer])
-}
-
-/// The section a layer would have at another height if it went on.
-fn continued(body: &Body, slab: &Slab, twist: f64, z: f64) -> Section {
-    let loops = slab.loops.iter().map(|one| match one.wall {
-        Wall::Twisted { .. } => one.bottom.rotated(twist * (z - slab.z[0])),
-        Wall::Straight | Wall::Tapered => one.bottom.clone(),
-    });
-    let region = Region { loops: loops.collect() }.rotated(body.place.turn);
-    Section::of(region.translated(Point::polar(body.place.distance, body.place.angle)))
-}
-
-fn overlap(a: &Section, b: &Section) -> Result<bool, ShapeError> {
+/// Whether two sections share more than a strip.
+pub(super) fn overlap(a: &Section, b: &Section) -> Result<bool, ShapeError> {
     // From the quickest answer to the slowest; most pairs are concentric or apart.
     if a.nested(b, SLIDES) || a.rims(b, SLIDES) || a.lateral(b, 0.0) != Lateral::Meets {
         return Ok(false);

@@ -3,6 +3,7 @@
 //!
 //! - [`page`]: head, contents, chapters in order
 //! - [`glance`], [`printing`], [`parts_list`], [`assembling`], [`sheets`], [`performance`], [`trying`], [`checking`], [`cautions`]: chapters
+//! - [`trial_page`]: a trial, as a page of its own in the same style
 //! - [`view`]: the 3D view and the bodies it shows
 //! - [`picture`]: pictures of bodies; [`plot`]: curves; [`base64`]: bytes as text; [`text`]: words with emphasis
 
@@ -18,9 +19,12 @@ mod picture;
 mod plot;
 mod printing;
 mod sheets;
-pub(crate) mod text;
+pub(crate) mod text; // also for other pages
+pub mod trial_page;
 mod trying;
 mod view;
+
+use maud::Markup;
 
 use crate::pipeline::{Made, Solids};
 
@@ -43,7 +47,7 @@ impl<'a> Drawing<'a> {
     }
 }
 
-/// The page; `drawings` in their order.
-pub fn book(made: &Made, solids: &Solids, drawings: &[Drawing]) -> String {
-    page::page(made, solids, drawings).into_string()
+/// The page; `drawings` in their order; `changed`: against an earlier design, if there is one.
+pub fn book(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<Markup>) -> String {
+    page::page(made, solids, drawings, changed).into_string()
 }

@@ -14,7 +14,7 @@ use crate::web::{STYLE, VIEWER};
 
 /// Nothing from anywhere: what runs and what is shown stands in the page itself.
 const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
-const BOOK_STYLE: &str = include_str!("book.css");
+pub(super) const BOOK_STYLE: &str = include_str!("book.css");
 const BOOK_SCRIPT: &str = include_str!("book.js");
 /// Points of the cover's picture.
 const COVER: [usize; 2] = [1000, 1000];
@@ -22,12 +22,13 @@ const COVER: [usize; 2] = [1000, 1000];
 /// A chapter: name in addresses, title, content.
 type Chapter = (&'static str, &'static str, Markup);
 
-pub fn page(made: &Made, solids: &Solids, drawings: &[Drawing]) -> Markup {
+pub fn page(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<Markup>) -> Markup {
     let design = &made.product.actuator.design;
     let (sides, view) = rayon::join(|| chapters(made, solids, drawings), || view::view(made, solids));
     let (before, after) = sides;
+    let changed = changed.map(|content| ("changed", "What changed", content));
     let chapters: Vec<Chapter> =
-        before.into_iter().chain([("look", "Look at it", view)]).chain(after).collect();
+        before.into_iter().chain(changed).chain([("look", "Look at it", view)]).chain(after).collect();
     html! {
         (DOCTYPE)
         html lang="en" {

@@ -3,8 +3,9 @@
 use maud::{Markup, html};
 
 use super::text::{table, words};
+use crate::cautions;
 use crate::product::Product;
-use crate::rig::plan::{Expected, cautions};
+use crate::rig::plan::Expected;
 use crate::rig::sheet::number;
 use crate::rig::{Sizes, Step, plan};
 
@@ -18,8 +19,27 @@ pub fn trying(product: &Product) -> Markup {
     };
     html! {
         p { (words("`hubwright rig` makes the printed parts named here. Note each reading in a CSV file (`hubwright trial --columns` says how); `hubwright trial` then tells what the joint really is.")) }
-        ul { @for caution in cautions::ALL { li { (caution) } } }
+        ul { @for caution in cautions::BENCH { li { (caution) } } }
+        (measured(product))
         @for (step, index) in plan(product, &sizes).iter().zip(1..) { (one(step, index)) }
+    }
+}
+
+/// Which inputs of this design a trial measured.
+fn measured(product: &Product) -> Markup {
+    let measured = &product.actuator.design.measured;
+    let rows: Vec<Vec<String>> = measured
+        .iter()
+        .map(|one| vec![format!("`{}`", one.key), one.value.clone(), one.how.clone()])
+        .collect();
+    html! {
+        h3 { "Measured so far" }
+        @if rows.is_empty() {
+            p { (words("None of this design's inputs is measured: all figures rest on data sheets and estimates. `hubwright trial DESIGN LOG --write FILE` puts measured values in.")) }
+        } @else {
+            p { "These inputs are measured; all other figures rest on data sheets and estimates. The interval holds the scatter of the readings, not an error of scale or lever." }
+            (table(&["input", "value", "how"], &rows, 3))
+        }
     }
 }
 

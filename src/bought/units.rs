@@ -8,6 +8,7 @@ use crate::design::GearSource;
 use crate::gears::Gear;
 use crate::geometry::{Body, Point, Region, ShapeError, Stack};
 use crate::layout::{Actuator, SunJoint};
+use crate::parts::teeth::turn_at_zero;
 use crate::parts::{Motion, PROFILE_TOLERANCE, Place};
 
 /// The stator's plate stands so far out of the bell's rim.
@@ -136,7 +137,7 @@ fn pin(actuator: &Actuator) -> Result<Stack, ShapeError> {
 
 /// A gear with a bore, its teeth as calculated; a herringbone's turn back at the middle of the planets.
 fn gear(actuator: &Actuator, gear: &Gear, z: [f64; 2], bore: f64) -> Result<Stack, BoughtFault> {
-    let outline = gear.profile(PROFILE_TOLERANCE)?;
+    let outline = gear.profile(PROFILE_TOLERANCE)?.rotated(turn_at_zero(actuator, gear));
     let twist = gear.twist_per_mm();
     let apex = 0.5 * (actuator.stations.planet_back + actuator.stations.planet_front);
     let mut body = Body::new();

@@ -32,6 +32,22 @@ pub enum Command {
         /// Design file; - is standard input
         design: PathBuf,
     },
+    /// Lay two designs side by side, differences first
+    #[command(
+        after_help = "Example: hubwright compare designs/weeder-shoulder.toml designs/weeder-wrist.toml"
+    )]
+    Compare {
+        /// First design file; - is standard input
+        a: PathBuf,
+        /// Second design file; - is standard input
+        b: PathBuf,
+        /// List what is alike too
+        #[arg(long)]
+        all: bool,
+        /// Write a page to this file too; never overwrites
+        #[arg(long, value_name = "FILE")]
+        page: Option<PathBuf>,
+    },
     /// Make test prints for a design's fits, gear clearance and overhangs, or take what they showed into the printer profile
     Coupons {
         /// Design file; - is standard input
@@ -58,6 +74,23 @@ pub enum Command {
         /// Port at 127.0.0.1 [default: a free one]
         #[arg(long, value_name = "N")]
         port: Option<u16>,
+    },
+    /// Make a design on another motor: what moves, what can be kept, what to print and buy
+    #[command(
+        after_help = "Example: hubwright swap designs/weeder-shoulder.toml --motor designs/motors/disc-70.toml --write designs/shoulder-70.toml"
+    )]
+    Swap {
+        /// Design file; - is standard input
+        design: PathBuf,
+        /// Motor file, or a design file whose [motor] is taken; - is standard input
+        #[arg(long, value_name = "MOTOR")]
+        motor: PathBuf,
+        /// Folder to write, replaced as a whole [default: output/<name of the design>-on-<motor>]
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+        /// Write the new design to this file; never overwrites
+        #[arg(long, value_name = "FILE")]
+        write: Option<PathBuf>,
     },
     /// Show the built-in tables with their sources
     Tables {

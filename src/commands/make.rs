@@ -34,7 +34,7 @@ pub fn make(design: &Path, out: Option<&Path>) -> Answer {
     // The name is checked to be a plain one: it cannot lead out of the folder.
     let target = out.map_or_else(|| Path::new(OUTPUT).join(&loaded.design.name), PathBuf::from);
     let written =
-        folder::replace(&target, |fresh| outputs::write(fresh, &made, &solids, loaded.input.clone()));
+        folder::replace(&target, |fresh| outputs::write(fresh, &made, &solids, loaded.input.clone(), None));
     if let Err(error) = written {
         return not_written(&error, loaded.problems);
     }

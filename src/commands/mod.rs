@@ -1,6 +1,7 @@
 //! The command line, one file a command.
 
 pub mod check;
+pub mod compare;
 pub mod coupons;
 pub mod explain;
 pub mod found;
@@ -9,12 +10,14 @@ pub mod make;
 pub mod rig;
 pub mod size;
 pub mod start;
+pub mod swap;
 pub mod tables;
 pub mod trial;
 
 mod answer; // what a command says, and how it exits
 mod arguments; // the command line's grammar
-mod conditions; // which keys a condition of the layout turns on
+mod conditions;
+mod new_file; // a file that is written on request // which keys a condition of the layout turns on
 
 use std::process::ExitCode;
 
@@ -31,10 +34,14 @@ pub fn run() -> ExitCode {
     let answer = match arguments.command {
         Command::Make { design, out } => make::make(&design, out.as_deref()),
         Command::Check { design } => check::check(&design),
+        Command::Compare { a, b, all, page } => compare::compare([&a, &b], all, page.as_deref()),
         Command::Coupons { design, found: Some(found), .. } => found::found(&design, &found),
         Command::Coupons { design, out, found: None } => coupons::coupons(&design, out.as_deref()),
         Command::Size { file, write } => size::size(&file, write.as_deref()),
         Command::Live { design, port } => live::live(&design, port, json),
+        Command::Swap { design, motor, out, write } => {
+            swap::swap(&design, &motor, swap::Wanted { out: out.as_deref(), write: write.as_deref() })
+        }
         Command::Tables { name } => table_answer(name.as_deref(), json),
         Command::Explain { check } => Answer::from_texts(
             explain::explain(&check).map(|text| (text, explain::explain_json(&check).ok())),

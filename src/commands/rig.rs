@@ -9,10 +9,10 @@ use super::{Answer, Exit};
 use crate::checks::Verdict;
 use crate::design;
 use crate::diagnostic::{Code, Diagnostic, Problems};
-use crate::export::{folder, stl};
+use crate::export::{folder, plates_svg, stl, threemf};
 use crate::geometry::{Mesh, ShapeError};
 use crate::rig::sheet::Rig;
-use crate::rig::{self, RigPart, Sizes};
+use crate::rig::{self, Sizes};
 
 /// Where outputs go when nothing else is said.
 const OUTPUT: &str = "output";
@@ -37,9 +37,11 @@ fn made_rig(design: &Path, out: Option<&Path>) -> Result<Answer, Problems> {
     let product = &made.product;
     let shape = |error: ShapeError| cannot_build(format!("rig: {error}"));
     let sizes = Sizes::of(&product.actuator).map_err(|error| cannot_build(error.to_string()))?;
-    let parts = rig::parts(&product.actuator, &sizes).map_err(shape)?;
+    let parts =
+        rig::parts(&product.actuator, &sizes).map_err(|error| cannot_build(format!("rig: {error}")))?;
     let checks = rig::checks(product, &sizes, &parts).map_err(shape)?;
-    let meshes: Vec<Mesh> = parts.iter().map(RigPart::mesh).collect::<Result<_, _>>().map_err(shape)?;
+    let meshes: Vec<Mesh> =
+        parts.iter().map(|part| part.made.mesh()).collect::<Result<_, _>>().map_err(shape)?;
     let steps = rig::plan(product, &sizes);
     let rig = Rig { product, sizes: &sizes, parts: &parts, checks: &checks, steps: &steps };
     let name = format!("{}-rig", loaded.design.name);
@@ -61,7 +63,24 @@ fn files(fresh: &Path, rig: &Rig, meshes: &[Mesh]) -> io::Result<()> {
         stl::write(mesh, &mut out)?;
         out.flush()?;
     }
+    plates(fresh, rig, meshes)?;
     fs::write(fresh.join("test-plan.md"), rig.markdown())?;
     let text = serde_json::to_string_pretty(&rig.tree()).map_err(io::Error::other)?;
     fs::write(fresh.join(MARK), text + "\n")
+}
+
+fn plates(fresh: &Path, rig: &Rig, meshes: &[Mesh]) -> io::Result<()> {
+    let design = &rig.product.actuator.design;
+    let prints = rig::plates::prints(rig.product, rig.parts);
+    let plates = rig::plates::plates(rig.product, &prints);
+    let name = format!("{}-rig", design.name);
+    for (plate, number) in plates.iter().zip(1..) {
+        let title = format!("{name}, plate {number}");
+        let bytes = threemf::plate(&title, plate, &prints, meshes).map_err(io::Error::other)?;
+        fs::write(fresh.join(format!("plate-{number}.3mf")), bytes)?;
+    }
+    fs::write(
+        fresh.join("plates.svg"),
+        plates_svg::plates_svg(&name, 1, &plates, &prints, design.printer.bed),
+    )
 }

@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 
 use super::make::{made, not_written};
 use super::{Answer, Exit};
+use crate::book::trial_page;
 use crate::design::{self, file};
 use crate::diagnostic::{Code, Diagnostic, Problems};
 use crate::export::{folder, whole_file};
@@ -74,13 +75,17 @@ fn judged(design: &Path, log: &Path, wanted: Wanted) -> Result<Answer, Refused> 
         text.push_str(&told(&changes, target));
     }
     insert(&mut tree, "changes", changes_tree(&changes));
-    insert(&mut tree, "written", json!(wanted.write.map(|path| path.display().to_string())));
+    let written = wanted.write.map(|path| path.display().to_string());
+    insert(&mut tree, "written", json!(written));
     if let Some(out) = wanted.out {
-        if let Err(error) = folder::replace_marked(out, MARK, |fresh| files(fresh, &trial, name, &tree)) {
+        if let Err(error) = folder::replace_marked(out, MARK, |fresh| {
+            files(fresh, &trial, name, &tree)?;
+            fs::write(fresh.join("trial.html"), trial_page::page(&trial, name, &changes, written.as_deref()))
+        }) {
             let refused = not_written(&error, loaded.problems.clone());
             return Err((refused.problems, refused.exit));
         }
-        text.push_str(&format!("\nPlots and page in {}\n", out.display()));
+        text.push_str(&format!("\nPage (trial.html) and plots in {}\n", out.display()));
     }
     Ok(Answer { problems: loaded.problems.clone(), ..Answer::new(text, tree, Exit::AllWell) })
 }

@@ -90,6 +90,8 @@ impl GearPair {
             other => other,
         };
         actuator.design.printer.tooth_growth = growth;
+        // The pair begins on the bed.
+        actuator.stations.planet_back = 0.0;
         let printer = &actuator.design.printer;
         let mut body = Body::new();
         // A tooth of one gear meets a space of the other on the line of centres whatever their turn: they are put together by hand.

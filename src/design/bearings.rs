@@ -101,7 +101,8 @@ fn look_up(entry: &Entry<String>, key: &str, custom: &[Bearing], problems: &mut 
     found
 }
 
-fn custom_row(row: &CustomBearingKeys, problems: &mut Problems) -> Bearing {
+/// A row of one's own, with what a maker would print besides.
+pub fn custom_row(row: &CustomBearingKeys, problems: &mut Problems) -> Bearing {
     let (bore, outer, width) = (row.bore.value, row.outer.value, row.width.value);
     if row.bore.is_sound() && row.outer.is_sound() && bore >= outer {
         problems.push(

@@ -106,6 +106,16 @@ fn text(name: &str, bytes: Vec<u8>) -> Result<String, Diagnostic> {
 /// # Arguments
 /// * `folder`: the folder of the design, which the names in `from` start from.
 pub fn tree(file: &Arc<SourceFile>, folder: &Path, problems: &mut Problems) -> Option<Table> {
+    tree_after(file, folder, problems, |_, _, _| {})
+}
+
+/// As [`tree`]; `before` may change the file's own keys before other files are read.
+pub fn tree_after(
+    file: &Arc<SourceFile>,
+    folder: &Path,
+    problems: &mut Problems,
+    before: impl FnOnce(&mut Table, &Path, &mut Problems),
+) -> Option<Table> {
     let mut syntax = Problems::default();
     let mut table = document::parse(file, &mut syntax);
     if syntax.has_errors() {
@@ -121,6 +131,7 @@ pub fn tree(file: &Arc<SourceFile>, folder: &Path, problems: &mut Problems) -> O
         );
         return None;
     }
+    before(&mut table, folder, problems);
     let mut sources = Sources { roots: roots(folder), chain: Vec::new(), path: Vec::new(), problems };
     sources.resolve(&mut table, folder);
     Some(table)
@@ -142,7 +153,7 @@ pub(super) fn roots(folder: &Path) -> Vec<PathBuf> {
     roots
 }
 
-pub(super) fn canonical(path: &Path) -> io::Result<PathBuf> {
+pub(crate) fn canonical(path: &Path) -> io::Result<PathBuf> {
     if path.as_os_str().is_empty() { Path::new(".").canonicalize() } else { path.canonicalize() }
 }
 
@@ -168,6 +179,16 @@ pub(crate) fn named_by(
         .locate(from, folder)
         .map(Some)
         .map_err(|diagnostic| diagnostic.at(from.node.place.clone()).key(format!("{section}.{FROM}")))
+}
+
+/// How a design in `folder` names a file by `from`; none where it may not reach it, or either isn't there.
+pub(crate) fn name_from(folder: &Path, file: &Path) -> Option<String> {
+    let (own, found) = (canonical(folder).ok()?, canonical(file).ok()?);
+    roots(folder).iter().any(|root| found.starts_with(root)).then_some(())?;
+    let shared = own.components().zip(found.components()).take_while(|(a, b)| a == b).count();
+    let up = own.components().skip(shared).map(|_| "..".to_string());
+    let down = found.components().skip(shared).map(|part| part.as_os_str().to_string_lossy().into_owned());
+    Some(up.chain(down).collect::<Vec<_>>().join("/"))
 }
 
 struct Sources<'a> {

@@ -12,6 +12,7 @@ use super::bearings;
 use super::duty;
 use super::file;
 use super::keys::DesignKeys;
+use super::measured::measured;
 use super::model::Design;
 use super::reader::{Reader, Shown};
 use super::resolve;
@@ -68,8 +69,11 @@ fn load_source(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) ->
     if problems.has_errors() {
         return Err(problems);
     }
-    let Some(design) = resolve::resolve(&mut keys, &stem(path), found, duty) else { return Err(problems) };
+    let Some(mut design) = resolve::resolve(&mut keys, &stem(path), found, duty) else {
+        return Err(problems);
+    };
     let (input, places) = input(&keys);
+    design.measured = measured(&places);
     Ok(Loaded { design, input, places, problems })
 }
 

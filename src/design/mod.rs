@@ -6,7 +6,7 @@
 //!                                    keys/ declares them once, by section
 //! ```
 
-mod bearings; // designations to rows
+pub(crate) mod bearings; // designations to rows
 mod defaults; // all of them, as a table
 pub(crate) mod document; // TOML as a tree that knows its places
 mod duty; // torque and speed over time, a file of its own
@@ -14,6 +14,7 @@ pub(crate) mod file; // reading, and `from`
 pub(crate) mod key; // what a key is
 pub(crate) mod keys; // the keys, a file a section
 mod load; // start to end
+mod measured; // values that a trial measured
 mod model; // the resolved design
 pub(crate) mod reader; // sections out of a tree, with all that is wrong
 mod records; // bench readings of a motor to its constants
@@ -28,9 +29,11 @@ pub(crate) mod value; // how a value of each type is read and shown
 pub use defaults::defaults;
 pub use duty::{DutyFault, DutyFaults, DutyRow, parse as parse_duty};
 pub use load::{Loaded, load, load_text};
+pub use measured::{MARK as MEASURED, Measured};
 pub use model::*;
 pub use records::{VoltageReading, kv_from_spinning, line_resistance_by_drop};
 pub use schema::schema;
+pub(crate) use schema::schema_of;
 pub use start::starting_file;
 pub use value::PLAIN_NAME;
 

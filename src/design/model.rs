@@ -2,6 +2,7 @@
 //!
 //! Lengths mm, angles rad, forces N, torques N m, masses kg, time s, speeds rad/s, temperatures degC, else SI.
 
+use super::measured::Measured;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -25,6 +26,8 @@ pub struct Design {
     pub printer: Printer,
     pub limits: Limits,
     pub ambient: Ambient,
+    /// Which of the file's values a trial measured.
+    pub measured: Vec<Measured>,
 }
 
 impl Design {

@@ -78,6 +78,8 @@ pub fn resolve(
             temperature: keys.ambient.value.temperature.value,
             airflow: given(&keys.ambient.value.airflow).unwrap_or(0.0),
         },
+        // Comments are read with the places.
+        measured: Vec::new(),
     })
 }
 

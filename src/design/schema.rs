@@ -8,12 +8,17 @@ use super::keys::DesignKeys;
 use crate::quantity::Kind;
 use crate::tables::{Thread, material_names};
 
-/// The schema as text, as it is committed.
+/// The schema of the design file as text, as it is committed.
 pub fn schema() -> String {
+    schema_of("hubwright design file", DesignKeys::SECTION)
+}
+
+/// The schema of a file with these keys.
+pub(crate) fn schema_of(title: &str, keys: &Section) -> String {
     let mut root = Map::new();
     root.insert("$schema".into(), json!("https://json-schema.org/draft/2020-12/schema"));
-    root.insert("title".into(), json!("hubwright design file"));
-    if let Value::Object(section) = section_schema(DesignKeys::SECTION) {
+    root.insert("title".into(), json!(title));
+    if let Value::Object(section) = section_schema(keys) {
         root.extend(section);
     }
     // A tree of strings and numbers always has a text.

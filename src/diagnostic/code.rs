@@ -57,6 +57,9 @@ codes! {
     FromRefused "from-refused" "`from` may only name a file beside or below the design, or in a `designs` folder above it.";
     FromCycle "from-cycle" "Files take values from each other in a circle.";
 
+    // A design on another motor.
+    CarriedOver "carried-over" "A value was chosen or measured for the motor that the design had before.";
+
     // Later stages.
     CannotBuild "cannot-build" "The design is well written, but no actuator can be built from it.";
 

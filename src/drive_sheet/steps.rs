@@ -1,5 +1,6 @@
 //! Calibration in order, each step with its caution.
 
+use crate::cautions;
 use crate::product::Product;
 
 /// Shares of the current limit for the first tries (common practice, no source).
@@ -15,7 +16,7 @@ pub(super) fn steps(made: &Product) -> Vec<[String; 2]> {
     let counts = 1_u64 << controller.encoder.bits.min(63);
     let step = |title: &str, text: String| [title.to_string(), text];
     let mut steps = vec![
-        step("Clamp it", "Actuator bolted down, output free, no lever on. Stand out of the lever's plane, eye protection on; the rotor spins and gears pinch.".into()),
+        step("Clamp it", format!("Output free, no lever on. {} {}", cautions::CLAMP, cautions::PINCH)),
         step("Measure", format!("Power off: {:.3} ohm between any two leads, none to the housing.", 2.0 * motor.phase_resistance)),
         step("Supply", format!("A bench supply with its current limit at {:.0} A or less, {:.0} V; not the battery yet.", first.ceil(), controller.bus_voltage)),
         step("Limits first", format!("Type in current limit {first:.1} A for now, supply trips, overspeed, watchdog. Pull the command cable: torque must go away.")),
@@ -25,15 +26,12 @@ pub(super) fn steps(made: &Product) -> Vec<[String; 2]> {
         step("Sign", format!("A torque of {:.2} A, positive: the rotor must turn the positive way, gently. If it locks, hums or runs away, swap two leads or the encoder's sign, and begin again at the encoder.", first / 2.0)),
         step("Table of corrections", "If the drive has one: turn slowly both ways and store the encoder's error; expect two waves a turn.".into()),
         step("Springs", "Soft first, the output still free. Push it by hand and let go. Then medium, then stiff; buzzing means back to the last good one.".into()),
-        step("Limits for work", format!("Current limit {limit:.1} A, heat model on, continuous limit as in the table. Touch nothing metal after a long run: windings and mount stay hot, and plastic softens without looking it.")),
+        step("Limits for work", format!("Current limit {limit:.1} A, heat model on, continuous limit as in the table. {}", cautions::HOT)),
     ];
     if let Some(text) = lever(made, limit) {
         steps.push(step("Torque", text));
     }
-    steps.push(step(
-        "Battery",
-        "Fused, charging attended. A braking motor returns energy: watch the supply's voltage while it brakes.".into(),
-    ));
+    steps.push(step("Battery", format!("{} {}", cautions::LITHIUM, cautions::BRAKING)));
     steps.push(step("Load", "The real arm last, low above a soft stop, with the soft spring.".into()));
     steps
 }
@@ -56,9 +54,8 @@ fn lever(made: &Product, limit: f64) -> Option<String> {
 
 pub(super) fn notes(made: &Product) -> Vec<String> {
     let mut notes = vec![
-        "Unpowered the joint back-drives and its load falls: it is not a brake, and not for lifting people.".to_string(),
-        "Estimates, not a certificate: measure, then type in what was measured. Local codes and licensed practice decide."
-            .to_string(),
+        cautions::FALLS.to_string(),
+        format!("{} Measure, then type in what was measured.", cautions::ESTIMATE),
     ];
     if made.actuator.design.motor.phase_inductance.is_none() {
         notes.push(

@@ -4,6 +4,7 @@ use std::fs::{self, File};
 use std::io::{self, BufWriter, Write};
 use std::path::Path;
 
+use maud::Markup;
 use rayon::prelude::*;
 use serde_json::Value;
 
@@ -21,14 +22,20 @@ use crate::pipeline::{Made, Solids};
 use crate::plates::{arrange, prints};
 
 /// Writes parts and plates to print, parts and assembly for CAD, bill of materials, gear sheets, drive sheet, drawings, build
-/// book and report. `input` is the resolved design, for the report.
-pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
+/// book and report. `input` is the resolved design, for the report; `changed` the book's chapter on an earlier design, if there is one.
+pub fn write(
+    folder: &Path,
+    made: &Made,
+    solids: &Solids,
+    input: Value,
+    changed: Option<Markup>,
+) -> io::Result<()> {
     let actuator = &made.product.actuator;
     fs::create_dir(folder.join("parts"))?;
     let ((pages, drawings), (meshes, steps)) = rayon::join(
         || {
             rayon::join(
-                || write_pages(folder, made, solids, input),
+                || write_pages(folder, made, solids, input, changed),
                 || write_part_drawings(folder, actuator, &solids.nominal),
             )
         },
@@ -43,7 +50,13 @@ pub fn write(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::R
 }
 
 /// Everything to read.
-fn write_pages(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io::Result<()> {
+fn write_pages(
+    folder: &Path,
+    made: &Made,
+    solids: &Solids,
+    input: Value,
+    changed: Option<Markup>,
+) -> io::Result<()> {
     let product = &made.product;
     let actuator = &product.actuator;
     fs::write(folder.join("printing.md"), print_sheet::markdown(product))?;
@@ -56,7 +69,7 @@ fn write_pages(folder: &Path, made: &Made, solids: &Solids, input: Value) -> io:
     let section = assembly::section_svg(actuator, &product.bom, &solids.nominal, &solids.bought)
         .map_err(io::Error::other)?;
     let drawings = [Drawing::section(&section), Drawing::mesh(&mesh_drawing)];
-    fs::write(folder.join("book.html"), book::book(made, solids, &drawings))?;
+    fs::write(folder.join("book.html"), book::book(made, solids, &drawings, changed))?;
     fs::write(folder.join("section.svg"), section)?;
     fs::write(folder.join("mesh.svg"), mesh_drawing)?;
     let report = report::report(made, solids, input);

@@ -1,4 +1,4 @@
-//! How sun, planets and ring are turned, at z = 0, so that all teeth mesh with equal play on both flanks.
+//! How sun, planets and ring are turned, at the planets' back, so that all teeth mesh with equal play on both flanks.
 //!
 //! The sun has a tooth centred on +x. Outlines have a tooth (ring: a space) centred on +x; a gear's *turn* is the
 //! counter-clockwise angle by which its outline is then turned about its own axis.

@@ -8,7 +8,8 @@
 //!
 //! Union, difference and the horizontal faces between two slabs are all read off the left and right sets.
 
-use std::collections::HashMap;
+use hashbrown::HashMap;
+use smallvec::SmallVec;
 
 use super::error::{ShapeError, ShapeErrorKind};
 use super::intersect::{SNAP, carrier_crossings, lies_inside};
@@ -50,8 +51,14 @@ pub(crate) struct Sub {
     pub segment: Segment,
     pub left: Members,
     pub right: Members,
-    pub sources: Vec<Source>,
+    pub sources: Sources,
 }
+
+/// Most pieces of boundary belong to one segment, or to one of each of two regions.
+pub(crate) type Sources = SmallVec<[Source; 2]>;
+
+/// Most segments are cut once at most.
+pub(crate) type Path = SmallVec<[Step; 2]>;
 
 /// A sub-segment walked forwards or backwards.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -64,7 +71,7 @@ pub(crate) struct Arrangement {
     pub points: Vec<Point>,
     pub subs: Vec<Sub>,
     /// `paths[region][loop][segment]`: the sub-segments of an input segment, in its direction.
-    pub paths: Vec<Vec<Vec<Vec<Step>>>>,
+    pub paths: Vec<Vec<Vec<Path>>>,
 }
 
 /// Loops read off an arrangement.
@@ -92,7 +99,7 @@ impl Arrangement {
             subs: Vec::with_capacity(items.len() * 2),
             paths: regions
                 .iter()
-                .map(|region| region.loops.iter().map(|outline| vec![Vec::new(); outline.0.len()]).collect())
+                .map(|region| region.loops.iter().map(|outline| vec![Path::new(); outline.0.len()]).collect())
                 .collect(),
         };
         arrangement.split(&items, &cuts);
@@ -120,28 +127,26 @@ impl Arrangement {
     }
 
     /// Cuts every item at its points, snaps them, and merges pieces that coincide.
-    fn split(&mut self, items: &[Item], cuts: &[Vec<Point>]) {
-        let mut snapper = Snapper::default();
-        for item in items {
-            snapper.id_of(item.segment.from, &mut self.points);
-        }
-        let mut between: HashMap<(usize, usize), Vec<usize>> = HashMap::with_capacity(items.len() * 2);
-        for (item, cuts) in items.iter().zip(cuts) {
-            let ids = self.points_along(item, cuts, &mut snapper);
-            let mut steps = Vec::with_capacity(ids.len());
+    fn split(&mut self, items: &[Item], cuts: &[Cuts]) {
+        let mut snapper = Snapper::with_capacity(items.len());
+        let starts: Vec<usize> =
+            items.iter().map(|item| snapper.id_of(item.segment.from, &mut self.points)).collect();
+        let mut known = KnownSubs::with_capacity(items.len() * 2);
+        for (index, (item, cuts)) in items.iter().zip(cuts).enumerate() {
+            // Mostly the next segment starts where this one ends.
+            let end = match items.get(index + 1) {
+                Some(next) if next.segment.from == item.segment.to => starts[index + 1],
+                _ => snapper.id_of(item.segment.to, &mut self.points),
+            };
+            let ids = self.points_along(item, [starts[index], end], cuts, &mut snapper);
+            let mut steps = Path::new();
             for pair in ids.windows(2) {
                 let &[from, to] = pair else { continue };
                 let segment =
                     Segment { from: self.points[from], to: self.points[to], curve: item.segment.curve };
-                let middle = segment.middle();
-                let same_ends = between.entry((from.min(to), from.max(to))).or_default();
-                let known = same_ends
-                    .iter()
-                    .copied()
-                    .find(|&sub| self.subs[sub].segment.middle().distance(middle) < 2.0 * SNAP);
-                let sub = known.unwrap_or_else(|| {
-                    self.subs.push(Sub { from, to, segment, left: 0, right: 0, sources: Vec::new() });
-                    same_ends.push(self.subs.len() - 1);
+                let sub = known.find(from, to, segment.middle(), &self.subs).unwrap_or_else(|| {
+                    self.subs.push(Sub { from, to, segment, left: 0, right: 0, sources: Sources::new() });
+                    known.add(from, to);
                     self.subs.len() - 1
                 });
                 let forward = self.subs[sub].from == from;
@@ -154,17 +159,19 @@ impl Arrangement {
     }
 
     /// Ids of an item's start, cuts in order, and end; each id once.
-    fn points_along(&mut self, item: &Item, cuts: &[Point], snapper: &mut Snapper) -> Vec<usize> {
+    fn points_along(
+        &mut self,
+        item: &Item,
+        [start, end]: [usize; 2],
+        cuts: &[Point],
+        snapper: &mut Snapper,
+    ) -> SmallVec<[usize; 4]> {
         let segment = &item.segment;
-        let start = snapper.id_of(segment.from, &mut self.points);
-        let end = snapper.id_of(segment.to, &mut self.points);
-        if cuts.is_empty() {
-            return if start == end { vec![start] } else { vec![start, end] };
-        }
-        let mut ordered: Vec<(f64, Point)> =
+        let mut ids = SmallVec::new();
+        ids.push(start);
+        let mut ordered: SmallVec<[(f64, Point); 4]> =
             cuts.iter().map(|point| (segment.fraction_of(*point), *point)).collect();
         ordered.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut ids = vec![start];
         for (_, point) in ordered {
             let id = snapper.id_of(point, &mut self.points);
             if id != end && !ids.contains(&id) {
@@ -300,9 +307,12 @@ fn collect_items(regions: &[&Region]) -> Vec<Item> {
     items
 }
 
+/// Points at which an item is cut.
+type Cuts = SmallVec<[Point; 2]>;
+
 /// For each item, the points at which others cross or touch its interior: a sweep over the boxes sorted by x.
-fn find_cuts(items: &[Item], crossings: Crossings) -> Vec<Vec<Point>> {
-    let mut cuts = vec![Vec::new(); items.len()];
+fn find_cuts(items: &[Item], crossings: Crossings) -> Vec<Cuts> {
+    let mut cuts = vec![Cuts::new(); items.len()];
     let mut order: Vec<usize> = (0..items.len()).collect();
     order.sort_by(|&a, &b| items[a].bounds.low.x.total_cmp(&items[b].bounds.low.x));
     let mut active: Vec<usize> = Vec::new();
@@ -326,7 +336,7 @@ fn find_cuts(items: &[Item], crossings: Crossings) -> Vec<Vec<Point>> {
     cuts
 }
 
-fn cut_pair(first: usize, second: usize, items: &[Item], cuts: &mut [Vec<Point>]) {
+fn cut_pair(first: usize, second: usize, items: &[Item], cuts: &mut [Cuts]) {
     let (a, b) = (&items[first].segment, &items[second].segment);
     if a == b || *a == b.reversed() {
         return;
@@ -407,15 +417,51 @@ fn direction_at(segment: &Segment, reach: f64) -> Point {
     tangent * cosine + tangent.left_normal() * sine
 }
 
+/// Sub-segments by their ends: a hash map, only looked up, to the last one found and from each to the one before.
+struct KnownSubs {
+    last: HashMap<(usize, usize), usize>,
+    before: Vec<Option<usize>>,
+}
+
+impl KnownSubs {
+    fn with_capacity(count: usize) -> KnownSubs {
+        KnownSubs { last: HashMap::with_capacity(count), before: Vec::with_capacity(count) }
+    }
+
+    /// The one between these points that runs through this middle.
+    fn find(&self, from: usize, to: usize, middle: Point, subs: &[Sub]) -> Option<usize> {
+        let mut found = self.last.get(&ends(from, to)).copied();
+        while let Some(sub) = found {
+            if subs[sub].segment.middle().distance(middle) < 2.0 * SNAP {
+                break;
+            }
+            found = self.before[sub];
+        }
+        found
+    }
+
+    /// Notes the next sub-segment.
+    fn add(&mut self, from: usize, to: usize) {
+        self.before.push(self.last.insert(ends(from, to), self.before.len()));
+    }
+}
+
+fn ends(from: usize, to: usize) -> (usize, usize) {
+    (from.min(to), from.max(to))
+}
+
 /// Gives points nearer than [`SNAP`] to each other one id. The hash map is only looked up, never walked.
-#[derive(Default)]
 struct Snapper {
-    cells: HashMap<(i64, i64), Vec<usize>>,
+    cells: HashMap<(i64, i64), SmallVec<[usize; 2]>>,
 }
 
 impl Snapper {
     /// Side of a cell \[mm\]: a hundred snap distances, so that most points have to look into one cell only.
     const CELL: f64 = 100.0 * SNAP;
+
+    fn with_capacity(points: usize) -> Snapper {
+        Snapper { cells: HashMap::with_capacity(points) }
+    }
 
     fn id_of(&mut self, point: Point, points: &mut Vec<Point>) -> usize {
         let cell = |value: f64| (value / Self::CELL).floor() as i64;

@@ -250,7 +250,7 @@ fn section(active: &[&Feature], z: f64) -> Result<Vec<Traced>, ShapeError> {
         .iter()
         .map(|steps| {
             let edges = steps.iter().map(|step| {
-                let mut sources = arrangement.subs[step.sub].sources.clone();
+                let mut sources = arrangement.subs[step.sub].sources.to_vec();
                 for source in &mut sources {
                     source.forward = true;
                 }

@@ -6,7 +6,7 @@ use super::Unmet;
 use crate::bom::Kind;
 use crate::bought::{self, Bought};
 use crate::design::{Joint, PartName};
-use crate::geometry::{Bounds, Point, Section, ShapeError, Slab, Stack, Wall};
+use crate::geometry::{Bounds, Point, Region, Section, ShapeError, Slab, SlabLoop, Stack, Wall};
 use crate::layout::Actuator;
 use crate::parts::{self, Motion, Part, Place};
 
@@ -52,8 +52,12 @@ pub struct Layer {
     /// Sections at its lower and upper end; one for straight walls.
     low: Section,
     high: Option<Section>,
+    /// All that it covers at any height; none for straight walls and for teeth.
+    silhouette: Option<Section>,
     /// Of each loop, over the whole height.
     loops: Vec<Extent>,
+    /// Distances of the material from the axis, over the whole height.
+    radius: [f64; 2],
     /// Turn of its twisted walls \[rad/mm\].
     pub twist: Option<f64>,
 }
@@ -78,15 +82,39 @@ impl Layer {
 
     /// Whether a loop is near this layer: not so when it runs, with all it encloses, where this layer has nothing.
     fn reaches(&self, other: &Extent, reach: f64) -> bool {
-        let least = self.low.least_radius().min(self.high().least_radius());
-        let most = self.loops.iter().map(|one| one.radius[1]).fold(0.0, f64::max);
+        let [least, most] = self.radius;
         other.bounds.gap_to(self.bounds) <= reach
             && other.radius[1] >= least - reach
             && other.radius[0] <= most + reach
     }
 
+    /// Distances of the material from the axis, over the whole height; of teeth off the axis nothing is known.
+    pub fn radius(&self) -> [f64; 2] {
+        self.radius
+    }
+
+    /// Of each loop's boundary.
+    pub fn loop_radii(&self) -> impl Iterator<Item = [f64; 2]> + '_ {
+        self.loops.iter().map(|one| one.radius)
+    }
+
+    /// Whether the two are farther apart than `reach` by their radii from the axis alone.
+    pub fn is_clear_of(&self, other: &Layer, reach: f64) -> bool {
+        self.radius[1] + reach < other.radius[0] || other.radius[1] + reach < self.radius[0]
+    }
+
+    /// As [`Section::nested`], at all heights.
+    pub fn nested(&self, other: &Layer, width: f64) -> bool {
+        self.radius[1] - width <= other.radius[0] || other.radius[1] - width <= self.radius[0]
+    }
+
     pub fn low(&self) -> &Section {
         &self.low
+    }
+
+    /// All that it covers at any height; none for teeth.
+    pub fn silhouette(&self) -> Option<&Section> {
+        if self.straight() { Some(&self.low) } else { self.silhouette.as_ref() }
     }
 
     pub fn high(&self) -> &Section {
@@ -102,7 +130,7 @@ impl Body {
         stack: &Stack,
     ) -> Result<Body, ShapeError> {
         let centre = Point::polar(place.distance, place.angle);
-        let placed = |region: crate::geometry::Region| {
+        let placed = |region: Region| {
             let turned = if place.turn == 0.0 { region } else { region.rotated(place.turn) };
             Section::of(if place.distance == 0.0 { turned } else { turned.translated(centre) })
         };
@@ -123,8 +151,15 @@ impl Body {
                 let corner = Point::new(reach, reach);
                 bounds = bounds.merged(Bounds::of(centre - corner, centre + corner));
             }
-            let loops = extents(slab, &low, high.as_ref(), bounds);
-            layers.push(Layer { z: slab.z, bounds, low, high, loops, twist });
+            let loops = extents(slab, place.distance == 0.0, &low, high.as_ref(), bounds);
+            let least = low.least_radius().min(high.as_ref().map_or(f64::INFINITY, Section::least_radius));
+            let radius = match loops.iter().map(|one| one.radius[1]).fold(0.0, f64::max) {
+                // Neither end is known between the heights.
+                f64::INFINITY => [0.0, f64::INFINITY],
+                most => [least, most],
+            };
+            let silhouette = (high.is_some() && twist.is_none()).then(|| placed(silhouette(slab)));
+            layers.push(Layer { z: slab.z, bounds, low, high, silhouette, loops, radius, twist });
         }
         let bounds = layers.iter().fold(Bounds::EMPTY, |sum, layer| sum.merged(layer.bounds));
         Ok(Body {
@@ -160,8 +195,7 @@ impl Body {
         };
         // A loop that encloses the other must stay, however far out it runs.
         let matters = |extent: &Extent| {
-            extent.bounds.gap_to(other.bounds) <= reach
-                && extent.radius[1] >= other.low.least_radius().min(other.high().least_radius()) - reach
+            extent.bounds.gap_to(other.bounds) <= reach && extent.radius[1] >= other.radius[0] - reach
         };
         let loops: Vec<_> = slab
             .loops
@@ -185,8 +219,17 @@ impl Body {
     }
 }
 
+/// Each outline where it is widest and each hole where it is narrowest: a tapered wall leans one way.
+fn silhouette(slab: &Slab) -> Region {
+    let covers_more = |one: &SlabLoop| {
+        // A hole's area is negative: the narrower one is the greater.
+        if one.bottom.signed_area() >= one.top.signed_area() { one.bottom.clone() } else { one.top.clone() }
+    };
+    Region { loops: slab.loops.iter().map(covers_more).collect() }
+}
+
 /// What each loop of a slab keeps within; a twisted one within the whole layer's bounds.
-fn extents(slab: &Slab, low: &Section, high: Option<&Section>, bounds: Bounds) -> Vec<Extent> {
+fn extents(slab: &Slab, centred: bool, low: &Section, high: Option<&Section>, bounds: Bounds) -> Vec<Extent> {
     let placed = low.loop_extents().zip(high.unwrap_or(low).loop_extents());
     slab.loops
         .iter()
@@ -195,7 +238,7 @@ fn extents(slab: &Slab, low: &Section, high: Option<&Section>, bounds: Bounds) -
             bounds: if matches!(one.wall, Wall::Twisted { .. }) { bounds } else { low.merged(high) },
             radius: match one.wall {
                 // Off the axis the radii between the ends aren't known.
-                Wall::Twisted { .. } if inner != outer => [0.0, f64::INFINITY],
+                Wall::Twisted { .. } if !centred => [0.0, f64::INFINITY],
                 _ => [inner[0].min(outer[0]), inner[1].max(outer[1])],
             },
             straight: one.wall == Wall::Straight,

@@ -36,6 +36,11 @@ struct Found {
 }
 
 impl Found {
+    /// What lies farther apart than this changes nothing any more.
+    fn reach(&self) -> f64 {
+        f64::min(self.reach, self.gap)
+    }
+
     fn nearer(&mut self, gap: f64, at: Point, z: f64) {
         if gap < self.gap {
             self.gap = gap;
@@ -45,7 +50,7 @@ impl Found {
 
     /// Sections at one height that stands for so much of it.
     fn slice(&mut self, a: &Section, b: &Section, z: f64, height: f64) -> Result<(), ShapeError> {
-        match a.lateral(b, self.reach) {
+        match a.lateral(b, self.reach()) {
             Lateral::Far => {}
             Lateral::Apart(gap, at) => self.nearer(gap, at, z),
             Lateral::Meets => {
@@ -92,7 +97,9 @@ pub fn lie(a: &Body, b: &Body, reach: f64) -> Result<Option<Lie>, ShapeError> {
     for (i, lower) in a.layers.iter().enumerate() {
         for (j, upper) in b.layers.iter().enumerate() {
             let apart = separation(lower.z, upper.z);
-            if apart >= found.reach || lower.bounds.gap_to(upper.bounds) > found.reach {
+            let reach = found.reach();
+            if apart >= reach || lower.bounds.gap_to(upper.bounds) > reach || lower.is_clear_of(upper, reach)
+            {
                 continue;
             }
             if apart < 0.0 {
@@ -124,14 +131,14 @@ fn beside(
     let (from, to) = (f64::max(lower.z[0], upper.z[0]), f64::min(lower.z[1], upper.z[1]));
     let height = to - from;
     found.within = [from, to];
-    if lower.straight_near(upper, found.reach) && upper.straight_near(lower, found.reach) {
+    if lower.straight_near(upper, found.reach()) && upper.straight_near(lower, found.reach()) {
         return found.slice(lower.low(), upper.low(), (from + to) / 2.0, height);
     }
     for (step, weight) in SIMPSON.into_iter().enumerate() {
         let z = from + height * step as f64 / 4.0;
         found.slice(
-            &a.section_near(i, z, upper, found.reach)?,
-            &b.section_near(j, z, lower, found.reach)?,
+            &a.section_near(i, z, upper, found.reach())?,
+            &b.section_near(j, z, lower, found.reach())?,
             z,
             weight * height,
         )?;
@@ -142,7 +149,7 @@ fn beside(
 /// Layers one over the other.
 fn above(found: &mut Found, apart: f64, one: &Layer, other: &Layer) {
     let (under, over) = if one.z[0] < other.z[0] { (one, other) } else { (other, one) };
-    match under.high().lateral(over.low(), found.reach) {
+    match under.high().lateral(over.low(), found.reach()) {
         Lateral::Far => {}
         Lateral::Apart(gap, at) => found.nearer(libm::hypot(gap, apart), at, over.z[0]),
         Lateral::Meets => {

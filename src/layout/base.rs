@@ -57,7 +57,8 @@ pub fn bay(design: &Design, count: u32, first_angle: f64, faults: &mut Faults) -
     let motor = &design.motor;
     let thread = hardware::forced(design, Joint::StatorMount).thread.unwrap_or(Thread::M3);
     let (head_diameter, head_height) = hardware::head(ScrewStandard::Cap, thread);
-    let circle = motor.outer_diameter + 2.0 * ROTOR_ROOM + head_diameter + 0.5;
+    // Outside of what passes the base's bore: the rotor, or a board that is larger.
+    let circle = bore(design) + head_diameter + 0.5;
     let insert = hardware::insert(thread);
     let Some(length) = hardware::length(
         design,

@@ -2,8 +2,9 @@
 
 use serde_json::{Value, json};
 
-use crate::checks::{Checked, Load, Verdict};
+use crate::checks::Verdict;
 use crate::commands::make::checks_tree;
+use crate::comparison::{rows, sizes};
 use crate::export::report::ranking::ranking;
 use crate::pipeline::Made;
 
@@ -23,36 +24,41 @@ pub fn tree(made: &Made) -> Value {
     })
 }
 
-fn figure(id: &str, label: &str, unit: &str, value: Option<f64>) -> Value {
-    json!({ "id": id, "label": label, "unit": unit, "value": value.filter(|value| value.is_finite()) })
-}
+/// Figures at a glance: name on the page, and as in a comparison of two designs.
+const GLANCE: [(&str, &str); 9] = [
+    ("peak", "peak_torque_n_m"),
+    ("held", "continuous_torque_n_m"),
+    ("mass", "mass_total_g"),
+    ("life", "life_output_h"),
+    ("margin", "least_margin"),
+    ("ratio", "ratio"),
+    ("backlash", "backlash_deg"),
+    ("outside", "outer_diameter_mm"),
+    ("height", "height_mm"),
+];
 
 fn glance(made: &Made) -> Vec<Value> {
-    let product = &made.product;
-    let actuator = &product.actuator;
-    let held = product.heat.as_ref().ok().and_then(|heat| heat.continuous.as_ref().ok());
-    let life = product.bearings.output.as_ref().map(|life| life.judged());
-    vec![
-        figure("peak", "Peak torque asked", "N m", Some(actuator.torques.output)),
-        figure("held", "Torque held for good, at rest (estimate)", "N m", held.map(|held| held.torque)),
-        figure("mass", "Mass", "g", Some(product.bom.total_mass() * 1e3)),
-        figure("life", "Life of the output bearing", "h", life),
-        figure("margin", "Least margin under load", "%", least_margin(&made.checks)),
-        figure("ratio", "Ratio of the stage", "", Some(actuator.stage.ratio)),
-        figure(
-            "backlash",
-            "Backlash at the output",
-            "deg",
-            Some(actuator.stage.output_backlash.to_degrees()),
-        ),
-        figure("outside", "Outside diameter", "mm", Some(actuator.outer_diameter())),
-        figure("height", "Height", "mm", Some(actuator.stations.output_face)),
-    ]
+    let actuator = &made.product.actuator;
+    let of = |name: &str| rows::number(name, made).or_else(|| sizes::number(name, actuator));
+    let figure = |(id, name): (&str, &str)| {
+        let (label, unit, value) = of(name)?;
+        Some(json!({ "id": id, "label": label, "unit": unit, "value": value }))
+    };
+    GLANCE.into_iter().filter_map(figure).collect()
 }
 
-/// In per cent, of the checks that are made under a load: a count that must be exact has no margin to watch.
-fn least_margin(checks: &[Checked]) -> Option<f64> {
-    let loaded = checks.iter().filter(|checked| checked.check.load != Load::None);
-    let margins = loaded.filter_map(|checked| checked.outcome.margin());
-    margins.map(|margin| margin * 100.0).min_by(f64::total_cmp)
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{design, pipeline};
+    use std::path::Path;
+
+    #[test]
+    fn every_figure_of_the_glance_is_there() {
+        let loaded = design::load(Path::new("designs/weeder-wrist.toml")).expect("the demo loads");
+        let made = pipeline::make(&loaded.design).expect("the demo makes");
+        let figures = glance(&made);
+        assert_eq!(figures.len(), GLANCE.len());
+        assert!(figures.iter().all(|figure| figure["value"].is_number()), "{figures:?}");
+    }
 }

@@ -33,6 +33,8 @@ struct Ring {
     faces: f64,
     /// Volume of all holes that might cut it.
     holes: f64,
+    /// The outside is the part's own, with nothing beyond it.
+    is_round: bool,
     /// Sectors and their half angle; the whole ring if there are none.
     sectors: Option<(f64, f64)>,
 }
@@ -58,6 +60,7 @@ impl Ring {
             height: height.max(0.0),
             faces: 0.0,
             holes: 0.0,
+            is_round: false,
             sectors: None,
         }
     }
@@ -74,6 +77,11 @@ impl Ring {
         Ring { faces, ..self }
     }
 
+    /// Nothing stands beyond the outside: perimeters follow it.
+    fn round(self) -> Ring {
+        Ring { is_round: true, ..self }
+    }
+
     /// Less this volume.
     fn without(self, holes: f64) -> Ring {
         Ring { holes: self.holes + holes.max(0.0), ..self }
@@ -88,7 +96,10 @@ impl Ring {
     fn section(&self, inset: f64) -> (f64, f64) {
         match self.sectors {
             // Bores are at least as wide as they are taken here less the slack.
-            None => (area(self.inner, self.outer), area(self.inner - 4.0 * SLACK + 2.0 * inset, self.outer)),
+            None => {
+                let outer = if self.is_round { self.outer + 4.0 * SLACK - 2.0 * inset } else { self.outer };
+                (area(self.inner, self.outer), area(self.inner - 4.0 * SLACK + 2.0 * inset, outer))
+            }
             Some((count, half)) => {
                 let core_half = (half - inset / (self.outer / 2.0).max(1.0)).max(0.0);
                 let share = |half: f64| (count * 2.0 * half / TAU).min(1.0);
@@ -214,6 +225,7 @@ fn mount(actuator: &Actuator) -> f64 {
     let wires = (slot.outer_radius.powi(2) - slot.inner_radius.powi(2)).abs() * (slot.half_angle + 0.05);
     let disc = Ring::new([mount.centre_hole, mount.disc_diameter], mount.thickness)
         .open(2.0)
+        .round()
         .chamfered()
         .without(holes(&joints.motor_to_mount, mount.recess.0, mount.thickness))
         .without(wires * mount.thickness);
@@ -227,6 +239,7 @@ fn adapter(actuator: &Actuator) -> f64 {
     let screws = &joints.adapter_to_rotor;
     let disc = Ring::new([bore, adapter.disc_diameter], adapter.disc_thickness)
         .open(1.0)
+        .round()
         .chamfered()
         .without(holes(screws, screws.head_pocket(), adapter.disc_thickness))
         .without(pilot);
@@ -239,6 +252,7 @@ fn back_plate(actuator: &Actuator) -> f64 {
     let pins = planets * hole(plate.pin_hole) * plate.thickness;
     let disc = Ring::new([plate.bore, plate.diameter], plate.thickness)
         .open(1.0)
+        .round()
         .chamfered()
         .without(holes(pillars, pillars.head_pocket(), plate.thickness))
         .without(pins);
@@ -260,18 +274,22 @@ fn carrier(actuator: &Actuator) -> f64 {
     let pillars = &joints.pillars;
     let plate = Ring::new([carrier.bore, carrier.plate_diameter], thickness)
         .open(1.0)
+        .round()
         .chamfered()
         .without(holes(pillars, pillars.hole_diameter(), pillars.hole_depth()))
         .without(pins);
     let hub_holes = |joint: &Bolting| holes(joint, joint.hole_diameter(), joint.hole_depth() + 1.0);
-    let hub = Ring::new([carrier.bore, carrier.hub_diameter], stations.hub_front - stations.plate_front)
+    let step = stations.bearing_back - stations.plate_front;
+    let shoulder = Ring::new([carrier.bore, carrier.step_diameter], step).round();
+    let hub = Ring::new([carrier.bore, carrier.hub_diameter], stations.hub_front - stations.bearing_back)
+        .round()
         .chamfered()
         .without(hub_holes(&joints.output))
         .without(hub_holes(&joints.clamp_ring));
     let crown = &carrier.crown;
     let teeth =
         Ring::sectors([crown.inner_radius, crown.outer_radius], crown.height, crown.count, crown.half_angle);
-    mass(&actuator.design, PartName::OutputCarrier, &[plate, hub, teeth])
+    mass(&actuator.design, PartName::OutputCarrier, &[plate, shoulder, hub, teeth])
 }
 
 fn housing(actuator: &Actuator) -> f64 {
@@ -317,6 +335,7 @@ fn keeper(actuator: &Actuator) -> f64 {
     let open = f64::from(screws.count) * pocket * (keeper.outer / 2.0 - screws.radius()).max(0.0);
     let ring = Ring::new([keeper.bore, keeper.outer], keeper.thickness)
         .open(1.0)
+        .round()
         .chamfered()
         .without(holes(screws, pocket, keeper.thickness))
         .without(open * keeper.thickness);
@@ -329,6 +348,7 @@ fn clamp_ring(actuator: &Actuator) -> f64 {
     let screws = &joints.clamp_ring;
     let disc = Ring::new([clamp.bore, clamp.flange_diameter], flange)
         .open(1.0)
+        .round()
         .chamfered()
         .without(holes(&joints.output, joints.output.clearance, flange))
         .without(holes(screws, screws.head_pocket(), flange))
@@ -336,6 +356,7 @@ fn clamp_ring(actuator: &Actuator) -> f64 {
     let spigot_height = actuator.stations.flange_back - actuator.stations.bearing_front;
     let pockets = f64::from(actuator.carrier.crown.count);
     let spigot = Ring::new([clamp.bore, clamp.spigot_diameter], spigot_height)
+        .round()
         .without(holes(&joints.output, joints.output.clearance, spigot_height))
         .without(holes(screws, screws.clearance, spigot_height))
         .without(pockets * crown_pocket(actuator, spigot_height));

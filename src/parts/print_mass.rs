@@ -30,13 +30,13 @@ pub struct Band {
 /// A core smaller than this is filled by the perimeters themselves \[mm2\].
 const LEAST_CORE: f64 = 0.5;
 
-/// Print mass of `stack` with these settings.
+/// Print mass of `stack`, whose volume is known \[mm3\], with these settings.
 pub fn print_mass(
     stack: &Stack,
+    volume: f64,
     settings: &PartSettings,
     printer: &Printer,
 ) -> Result<PrintMass, ShapeError> {
-    let volume = stack.volume()?;
     let mut bands = bands(stack, settings, printer)?;
     let core: f64 = bands.iter().map(|(z, _, core)| core * (z[1] - z[0])).sum();
     let plastic = volume - core * (1.0 - settings.infill);

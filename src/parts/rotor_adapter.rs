@@ -5,7 +5,7 @@ use crate::geometry::{Body, Stack};
 use crate::layout::{Actuator, FLOOR, SunJoint};
 
 use super::shapes::{self, Opening, disc};
-use super::teeth::{End, PROFILE_TOLERANCE, Teeth};
+use super::teeth::{End, PROFILE_TOLERANCE, Teeth, turn_at_zero};
 
 pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (adapter, stations, joints) = (&actuator.adapter, &actuator.stations, &actuator.joints);
@@ -53,7 +53,7 @@ fn sun(actuator: &Actuator, body: &mut Body) -> Result<(), PartFault> {
             body.cut_twisted(
                 "sun socket",
                 [stations.sun_back, stations.boss_front],
-                grown,
+                grown.rotated(turn_at_zero(actuator, gear)),
                 gear.twist_per_mm(),
             );
             let tip = stations.sun_back - f64::max(depth, actuator.joints.sun.hole_depth());

@@ -29,16 +29,23 @@ pub enum End {
 pub struct Teeth<'a> {
     actuator: &'a Actuator,
     gear: Gear,
-    /// Turn of the outline at z = 0 \[rad\].
+    /// Turn of the outline at z = 0 \[rad\]: at the planets' back it is the one asked for.
     turn: f64,
     name: &'static str,
 }
 
+/// Turn at z = 0 of teeth that stand at their phase at the planets' back \[rad\]. Phases are told from there, so that a motor of
+/// another height moves the stage without turning its teeth against the rest of their parts.
+pub fn turn_at_zero(actuator: &Actuator, gear: &Gear) -> f64 {
+    -gear.twist_per_mm() * actuator.stations.planet_back
+}
+
 impl<'a> Teeth<'a> {
-    /// As they print: with tip relief, and the printer's growth taken off.
+    /// As they print: with tip relief, and the printer's growth taken off; turned by `turn` at the planets' back.
     pub fn new(actuator: &'a Actuator, name: &'static str, gear: Gear, turn: f64) -> Teeth<'a> {
         let gearset = &actuator.design.gearset;
         let relief = TipRelief { amount: gearset.tip_relief, height: gearset.tip_relief_height };
+        let turn = turn + turn_at_zero(actuator, &gear);
         Teeth { actuator, gear: gear.relieved(relief), turn, name }
     }
 

@@ -2,78 +2,84 @@
 
 use std::f64::consts::PI;
 
-use super::sizes::{Lever, Lock, Sizes, Stand};
+use super::sizes::{DialHolder, Lever, Lock, POINTER_TIP, Sizes, Stand, WALL};
 use crate::coupons::{DIGIT_DEPTH_IN_LAYERS, Digit};
-use crate::geometry::{Body, Mesh, Point, Region, ShapeError, Stack};
+use crate::design::PartName;
+use crate::geometry::{Body, Point, Region, ShapeError, Stack};
 use crate::layout::{Actuator, Bolting};
-use crate::parts::fine_mesh;
+use crate::parts::{MadePart, Motion, Part, PartFault};
 
-/// Depth of a mark's line and its width, in line widths.
+/// Width of a mark's line, in line widths.
 const MARK_WIDTH_IN_LINES: f64 = 2.0;
 /// The pointer is thin: it carries nothing.
 const POINTER_THICKNESS: f64 = 6.0;
-const POINTER_TIP: f64 = 8.0;
+/// Pointer and tail go on so far beyond where the dial stands.
+const BEYOND_DIAL: f64 = 5.0;
+/// Their width at the hub.
+const TAIL_ROOT: f64 = 12.0;
 
 /// One printed part of the rig.
 #[derive(Clone, Debug)]
 pub struct RigPart {
     /// Plain, as in the file's name.
     pub name: &'static str,
-    pub count: u32,
     pub about: &'static str,
-    pub stack: Stack,
-}
-
-impl RigPart {
-    /// # Errors
-    /// A boundary that doesn't close.
-    pub fn mesh(&self) -> Result<Mesh, ShapeError> {
-        fine_mesh(&self.stack, self.stack.volume()?)
-    }
+    /// As the base prints: its material and settings.
+    pub made: MadePart,
+    /// What is added to its heights where it stands on the actuator; none for what stands apart.
+    pub lift: Option<f64>,
 }
 
 /// All parts of the rig, scaled for the printer's shrinkage.
 ///
 /// # Errors
 /// A part that has no shape.
-pub fn parts(actuator: &Actuator, sizes: &Sizes) -> Result<Vec<RigPart>, ShapeError> {
-    let part = |name, about, stack| RigPart { name, count: 1, about, stack };
+pub fn parts(actuator: &Actuator, sizes: &Sizes) -> Result<Vec<RigPart>, PartFault> {
+    let part = |name, about, lift, stack: Stack| -> Result<RigPart, PartFault> {
+        let part =
+            Part { name: PartName::VentedBase, count: 1, stack, flipped: false, motion: Motion::Fixed };
+        Ok(RigPart { name, about, lift, made: MadePart::of(actuator, part)? })
+    };
+    let (face, stand_thickness) = (actuator.stations.output_face, sizes.stand.thickness);
     let mut all = vec![
         part(
             "lever",
-            "on the output's screws; pushes a scale by its foot at a marked radius",
+            "on the output's screws; pushes a scale by its foot at a marked radius; the dial stands on its tail, which nothing bends",
+            Some(face),
             lever(actuator, sizes)?,
-        ),
+        )?,
         part(
             "scale-foot",
             "round, screwed beside the lever at a mark: the force acts right below its hole",
+            None,
             foot(sizes)?,
-        ),
+        )?,
         part(
             "stand",
-            "under the base, upright; its tongue screwed to the edge of a bench, the axis level",
+            "under the base, upright; its tongue screwed to the edge of a bench, the actuator level over the bench's top",
+            Some(-stand_thickness),
             stand(actuator, &sizes.stand)?,
-        ),
+        )?,
         part(
             "pointer",
-            "on the output's screws in place of the lever; its end moves the dial",
+            "on the output's screws in place of the lever; the dial stands at its end",
+            Some(face),
             pointer(actuator, sizes)?,
-        ),
-        part("dial-holder", "holds a dial indicator's 8 mm stem; screwed to the bench", dial_holder(sizes)?),
+        )?,
+        part(
+            "dial-holder",
+            "stands on its long edge, screwed to the bench; holds a dial indicator's 8 mm stem level, at the height of pointer and tail",
+            None,
+            dial_holder(&sizes.dial)?,
+        )?,
     ];
     if let Some(lock) = &sizes.lock {
         all.push(part(
             "input-lock",
-            "in place of base and motor: holds the rotor adapter against the housing",
+            "between stand and housing in place of base and motor: holds the rotor adapter",
+            Some(actuator.stations.rotor_front - lock.floor),
             input_lock(actuator, lock)?,
-        ));
-    }
-    let material = actuator.design.settings(crate::design::PartName::VentedBase).material;
-    let scale = actuator.design.printer.scale(&material.name);
-    if scale != 1.0 {
-        for part in &mut all {
-            part.stack = part.stack.scaled(scale);
-        }
+        )?);
     }
     Ok(all)
 }
@@ -105,11 +111,14 @@ fn lever(actuator: &Actuator, sizes: &Sizes) -> Result<Stack, ShapeError> {
     let (lever, printer) = (&sizes.lever, &actuator.design.printer);
     let top = lever.thickness;
     let mut body = Body::new();
-    body.add("arm", [0.0, top], arm(lever.hub_diameter, lever.width, lever.length)?);
+    let arm = arm(lever.hub_diameter, lever.width, lever.length)?;
+    let outline = Region::union_of(&[arm, blade(lever.tail).rotated(PI / 2.0)])?;
+    body.add("arm", [0.0, top], outline);
     output_holes(&mut body, &actuator.joints.output, lever, [lever.seat, top]);
-    let depth = top
-        - DIGIT_DEPTH_IN_LAYERS * actuator.design.settings(crate::design::PartName::VentedBase).layer_height;
+    let depth = mark_depth(actuator, top);
     let line = MARK_WIDTH_IN_LINES * printer.line_width;
+    let across = dial_mark(lever.tail, line).rotated(PI / 2.0);
+    body.cut("dial mark", [depth, top], across);
     let digit = Digit::of(printer.line_width);
     for mark in &lever.marks {
         let at = Point::new(*mark, 0.0);
@@ -139,25 +148,41 @@ fn lever(actuator: &Actuator, sizes: &Sizes) -> Result<Stack, ShapeError> {
     body.stack()
 }
 
+/// Where marks end below a top face.
+fn mark_depth(actuator: &Actuator, top: f64) -> f64 {
+    top - DIGIT_DEPTH_IN_LAYERS * actuator.design.settings(PartName::VentedBase).layer_height
+}
+
+/// Pointer or tail along x, tapered, with a straight end whose side faces the dial.
+fn blade(reach: f64) -> Region {
+    let (root, tip) = (TAIL_ROOT / 2.0, POINTER_TIP);
+    let (straight, end) = (reach - 10.0, reach + BEYOND_DIAL);
+    Region::polygon(&[
+        Point::new(0.0, -root),
+        Point::new(straight, -tip),
+        Point::new(end, -tip),
+        Point::new(end, tip),
+        Point::new(straight, tip),
+        Point::new(0.0, root),
+    ])
+}
+
+/// A line across the blade's middle, where the dial stands.
+fn dial_mark(reach: f64, line: f64) -> Region {
+    let half = POINTER_TIP - 1.0;
+    Region::rectangle(Point::new(reach - line / 2.0, -half), Point::new(reach + line / 2.0, half))
+}
+
 fn pointer(actuator: &Actuator, sizes: &Sizes) -> Result<Stack, ShapeError> {
     let lever = &sizes.lever;
     let top = POINTER_THICKNESS;
-    let reach = lever.marks.last().copied().unwrap_or(lever.length);
     let mut body = Body::new();
-    let root = lever.width / 2.0;
-    let tip = POINTER_TIP / 2.0;
-    // Tapered, with a straight end whose side faces the dial.
-    let blade = Region::polygon(&[
-        Point::new(0.0, -root),
-        Point::new(reach - 15.0, -tip),
-        Point::new(reach + 5.0, -tip),
-        Point::new(reach + 5.0, tip),
-        Point::new(reach - 15.0, tip),
-        Point::new(0.0, root),
-    ]);
-    let outline = Region::union_of(&[Region::disc(Point::ORIGIN, lever.hub_diameter / 2.0), blade])?;
+    let outline =
+        Region::union_of(&[Region::disc(Point::ORIGIN, lever.hub_diameter / 2.0), blade(lever.tail)])?;
     body.add("pointer", [0.0, top], outline);
     output_holes(&mut body, &actuator.joints.output, lever, [top, top]);
+    let line = MARK_WIDTH_IN_LINES * actuator.design.printer.line_width;
+    body.cut("dial mark", [mark_depth(actuator, top), top], dial_mark(lever.tail, line));
     body.stack()
 }
 
@@ -194,28 +219,41 @@ fn stand(actuator: &Actuator, stand: &Stand) -> Result<Stack, ShapeError> {
     body.stack()
 }
 
-/// A block with an upright slit bore; a screw along the bed would hang over, so that a cable tie in the notch closes the slit.
-fn dial_holder(sizes: &Sizes) -> Result<Stack, ShapeError> {
-    let dial = &sizes.dial;
-    let (half, top) = (dial.width / 2.0, dial.height);
+/// Lies on its side: y is up on the bench. The stem's bore and the bench screws' slots then have no roof.
+fn dial_holder(dial: &DialHolder) -> Result<Stack, ShapeError> {
+    let (half, top) = (dial.width / 2.0, dial.depth);
+    let head = Point::new(0.0, dial.height);
     let mut body = Body::new();
-    let foot = Region::rectangle(Point::new(-half, -half), Point::new(dial.length, half));
-    body.add("foot", [0.0, FOOT_HEIGHT], foot);
-    body.add("block", [FOOT_HEIGHT, top], Region::disc(Point::ORIGIN, half));
-    body.cut("stem", [0.0, top], Region::disc(Point::ORIGIN, dial.bore / 2.0));
-    let slit = Region::rectangle(Point::new(-half - 1.0, -dial.slit / 2.0), Point::new(0.0, dial.slit / 2.0));
-    body.cut("slit", [FOOT_HEIGHT, top], slit);
-    let screw = Point::new(dial.length - dial.screw_hole - 2.0, 0.0);
-    body.cut("bench screw", [0.0, FOOT_HEIGHT], Region::disc(screw, dial.screw_hole / 2.0));
+    let outline = Region::union_of(&[
+        Region::rectangle(
+            Point::new(-dial.foot_length / 2.0, 0.0),
+            Point::new(dial.foot_length / 2.0, dial.foot_height),
+        ),
+        Region::rectangle(Point::new(-half, 0.0), Point::new(half, dial.height)),
+        Region::disc(head, half),
+    ])?;
+    body.add("post", [0.0, top], outline);
+    body.cut("stem", [0.0, top], Region::disc(head, dial.bore / 2.0));
+    // From the bore out of the head's top; a cable tie round the head closes it.
+    let slit = Region::rectangle(
+        head + Point::new(-dial.slit / 2.0, 0.0),
+        head + Point::new(dial.slit / 2.0, half + 1.0),
+    );
+    body.cut("slit", [0.0, top], slit);
+    for side in [-1.0, 1.0] {
+        let middle = side * 0.5 * (half + dial.foot_length / 2.0);
+        let slot = Region::rectangle(
+            Point::new(middle - dial.slot / 2.0, -1.0),
+            Point::new(middle + dial.slot / 2.0, dial.foot_height + 1.0),
+        );
+        body.cut("bench screw", [(top - dial.slot) / 2.0, top], slot);
+    }
     body.stack()
 }
 
-/// Of the dial holder's foot.
-pub const FOOT_HEIGHT: f64 = 6.0;
-
 fn input_lock(actuator: &Actuator, lock: &Lock) -> Result<Stack, ShapeError> {
-    let printer = &actuator.design.printer;
-    let top = lock.floor + lock.depth;
+    let (joints, printer) = (&actuator.joints, &actuator.design.printer);
+    let top = lock.height();
     let mut body = Body::new();
     let disc = |diameter: f64| Region::disc(Point::ORIGIN, diameter / 2.0);
     body.add("cup", [0.0, top], disc(lock.outer));
@@ -227,23 +265,26 @@ fn input_lock(actuator: &Actuator, lock: &Lock) -> Result<Stack, ShapeError> {
         // A little lower than its recess, so that the faces meet.
         body.add("pilot", [lock.floor, lock.floor + 0.8 * depth], disc(lock.pilot));
     }
-    for (name, joint, height) in [
-        ("adapter screw", &actuator.joints.adapter_to_rotor, lock.floor + 2.0),
-        ("housing screw", &actuator.joints.service, top),
+    let adapter_hole = printer.hole(lock.adapter_insert.hole);
+    let service_bottom = (top - joints.service.hole_depth()).max(WALL);
+    for (name, joint, diameter, z) in [
+        (
+            "adapter insert",
+            &joints.adapter_to_rotor,
+            adapter_hole,
+            [lock.floor - lock.adapter_depth, lock.floor],
+        ),
+        ("housing insert", &joints.service, actuator.insert_hole(&joints.service), [service_bottom, top]),
+        (
+            "stand insert",
+            &joints.machine,
+            actuator.insert_hole(&joints.machine),
+            [0.0, joints.machine.hole_depth()],
+        ),
     ] {
         for angle in joint.angles() {
-            let hole = printer.hole(joint.clearance);
-            body.cut(name, [0.0, height], Region::disc(Point::polar(joint.radius(), angle), hole / 2.0));
+            body.cut(name, z, Region::disc(Point::polar(joint.radius(), angle), diameter / 2.0));
         }
     }
     body.stack()
-}
-
-/// Volume \[mm3\] of an arm without its holes: two discs and a bar, what they share counted once.
-pub fn arm_volume(lever: &Lever) -> f64 {
-    let (hub, half) = (lever.hub_diameter / 2.0, lever.width / 2.0);
-    let end = lever.length - half;
-    // The half disc at the end, the bar from the axis on, and the hub less what lies under the bar.
-    let under = half * (hub * hub - half * half).sqrt() + hub * hub * libm::asin(half / hub);
-    (PI * half * half / 2.0 + 2.0 * half * end + PI * hub * hub - under) * lever.thickness
 }

@@ -2,21 +2,32 @@
 //!
 //! Limits are the predictions of the design with the bands of a trial: the same numbers as in the report.
 
+use crate::cautions;
 use std::f64::consts::PI;
 
 use super::sizes::Sizes;
 use crate::assessment::back_drive::back_drive;
 use crate::product::Product;
-use crate::ratings::heat::network::Node;
+use crate::ratings::heat::network::{Heat, Node};
+use crate::ratings::heat::transient::{Hottest, time_to_limit};
 use crate::ratings::motor::constants::kv_line_peak;
+use crate::ratings::motor::losses::{copper_loss, resistance_ratio};
 use crate::ratings::motor::scale::GRAVITY;
 use crate::trial::columns::TestKind;
 use crate::trial::{BANDS, Bench};
 
 const RPM: f64 = 30.0 / PI;
-/// Share of the current limit for first tries, and of the last reading on the lever (common practice, no source).
+/// Share of the current limit for first tries (common practice, no source).
 const FIRST: f64 = 0.1;
-const CURRENTS: [f64; 4] = [0.1, 0.25, 0.5, 0.75];
+/// Shares of the current that makes the peak torque: the rig is rated for that.
+const CURRENTS: [f64; 5] = [0.1, 0.25, 0.5, 0.75, 1.0];
+/// Over the current that a test is predicted to draw, and the least that keeps a drive awake \[A\] (common practice, no source).
+const IN_HAND: f64 = 1.5;
+const LEAST_LIMIT: f64 = 0.5;
+/// From which heights of voltage a touch is dangerous: 60 V direct (IEC 61140, from memory).
+const TOUCH: f64 = 60.0;
+/// Longest time looked ahead for a limit \[s\].
+const LONGEST: f64 = 600.0;
 
 /// What a reading must lie in, internal units of the unit named.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,19 +54,6 @@ pub struct Step {
     pub cautions: Vec<&'static str>,
 }
 
-/// Words of warning, each once; the same as in the drive sheet and the readme.
-pub mod cautions {
-    pub const CLAMP: &str = "Clamp it; stand out of the lever's plane; eye protection.";
-    pub const PINCH: &str = "Pinch points and a spinning rotor: fingers and sleeves away.";
-    pub const FIRST: &str = "Current-limited supply first, output free; the battery only after.";
-    pub const HOT: &str = "Windings and mount stay hot, and plastic softens without looking it.";
-    pub const BRAKING: &str = "A braking motor returns energy to the supply: watch its voltage.";
-    pub const FALLS: &str =
-        "Unpowered it back-drives and the load falls: not a brake, not for lifting people.";
-    pub const ESTIMATE: &str = "Estimates, not a certificate: local codes and licensed practice decide.";
-    pub const ALL: [&str; 7] = [FIRST, CLAMP, PINCH, HOT, BRAKING, FALLS, ESTIMATE];
-}
-
 fn share(what: impl Into<String>, unit: &'static str, value: f64, band: f64) -> Expected {
     Expected { what: what.into(), unit, value, low: value * (1.0 - band), high: value * (1.0 + band) }
 }
@@ -79,6 +77,11 @@ pub fn plan(product: &Product, sizes: &Sizes) -> Vec<Step> {
     ]
 }
 
+/// Highest torque of the stiffness test \[N m\].
+pub fn twist(product: &Product, sizes: &Sizes) -> f64 {
+    Frame { product, sizes, bench: Bench::of(product) }.twist()
+}
+
 struct Frame<'a> {
     product: &'a Product,
     sizes: &'a Sizes,
@@ -99,16 +102,44 @@ impl Frame<'_> {
         }
     }
 
-    fn limited(&self, current: f64) -> String {
+    /// A supply for a power \[W\] that the test is predicted to take, its limit over that by half.
+    fn limited(&self, power: f64) -> String {
+        let voltage = self.product.actuator.design.controller.bus_voltage;
+        let current = f64::max(IN_HAND * power / voltage, LEAST_LIMIT);
         format!(
-            "Bench supply at {:.0} V, its own limit at {:.1} A.",
-            self.product.actuator.design.controller.bus_voltage,
-            current.max(1.0)
+            "Bench supply at {voltage:.0} V, its own limit at {current:.1} A ({power:.1} W are predicted, and what the drive draws at rest)."
         )
+    }
+
+    /// Heat of the windings at rest \[W\], as warm as they may be.
+    fn stalled(&self, current: f64) -> f64 {
+        let warm = resistance_ratio(self.product.actuator.design.motor.winding_limit);
+        copper_loss(current, self.bench.circuit.resistance) * warm
+    }
+
+    /// Power \[W\] to turn the joint freely, at a share of its highest speed; that of the motor alone without a stage.
+    fn turning(&self) -> f64 {
+        let speed = self.top_speed_at_rotor().unwrap_or(0.0);
+        self.bench.friction() * speed
+    }
+
+    /// \[rad/s\]
+    fn top_speed_at_rotor(&self) -> Option<f64> {
+        let rating = self.product.heat.as_ref().ok()?;
+        self.bench.circuit.no_load_speed(&rating.supply, rating.network.ambient())
     }
 
     fn last_mark(&self) -> f64 {
         self.sizes.lever.marks.last().copied().unwrap_or(self.sizes.lever.length)
+    }
+
+    /// How lever, stand and scale stand together, for all tests that push.
+    fn on_the_scale(&self) -> String {
+        let (stand, foot) = (&self.sizes.stand, &self.sizes.foot);
+        format!(
+            "The stand on the bench's edge, the actuator over its top; foot at a mark, packed up until the lever is level (its underside is {:.0} mm over the bench).",
+            stand.axis_height - foot.diameter / 2.0
+        )
     }
 
     fn resistance(&self) -> Step {
@@ -117,11 +148,13 @@ impl Frame<'_> {
         Step {
             supply: format!("Bench supply as a current source: {:.1}, {:.1} and {first:.1} A, a few seconds each.", first / 3.0, first / 1.5),
             expected: vec![share("voltage over current, half of it", "ohm", value, BANDS.sheet)],
-            cautions: vec![cautions::FIRST, cautions::HOT],
+            cautions: vec![cautions::FIRST, cautions::PINCH, cautions::HOT],
             ..self.step(
                 TestKind::Resistance,
                 "Phase resistance",
-                "Motor at room temperature, leads off the drive. A direct current through two leads; note current, voltage at the leads, ambient. All three pairs.".into(),
+                "Motor at room temperature, leads off the drive; the rotor turns a little as the current comes on. A direct current through two leads; note current, \
+                 ambient, and the voltage by wires of its own at the motor's leads, not at the supply's terminals. All three pairs."
+                    .into(),
             )
         }
     }
@@ -129,13 +162,20 @@ impl Frame<'_> {
     fn spin(&self) -> Step {
         let motor = &self.product.actuator.design.motor;
         let kv = kv_line_peak(motor.kv, motor.kv_is);
+        let fastest = kv * f64::min(self.product.actuator.design.controller.bus_voltage, TOUCH);
         Step {
             expected: vec![share("rotor speed over peak voltage between leads", "rpm/V", kv, BANDS.sheet)],
             cautions: vec![cautions::CLAMP, cautions::PINCH],
             ..self.step(
                 TestKind::Spin,
                 "Kv",
-                "Leads open. Turn the bare motor by a drill at three speeds; note rotor speed and the peak voltage between two leads (a meter on AC shows it over the square root of two).".into(),
+                format!(
+                    "Motor alone, leads open and apart. Turn its rotor at three speeds, by a drill with a rubber wheel against the bell, not over {:.0} rpm: there the leads have {:.0} V. \
+                     Note rotor speed (by the frequency: 60 f over pole pairs, {:.0} here) and the peak voltage between two leads (a meter on AC shows it over the square root of two).",
+                    hundreds(fastest),
+                    hundreds(fastest) / kv,
+                    motor.pole_pairs
+                ),
             )
         }
     }
@@ -144,7 +184,11 @@ impl Frame<'_> {
         let mut step = self.step(
             TestKind::Cogging,
             "Cogging",
-            "Leads open, the bare rotor held by a thread on its rim and a hanging scale. Note the torque at which it snaps over, at ten places.".into(),
+            format!(
+                "Motor alone, leads open. A thread round the bell, pulled by a hanging scale at a right angle; note the force at which the rotor snaps over, and as lever the \
+                 bell's radius ({:.1} mm by the file), at ten places.",
+                self.product.actuator.design.motor.outer_diameter / 2.0
+            ),
         );
         match self.product.actuator.design.motor.cogging_torque {
             Some(value) => step.expected.push(share("torque at the rotor", "N m", value, BANDS.friction)),
@@ -174,7 +218,7 @@ impl Frame<'_> {
             }
         };
         Step {
-            supply: self.limited(FIRST * circuit.current_limit),
+            supply: self.limited(value * self.product.actuator.design.controller.bus_voltage),
             expected: vec![expected],
             cautions: vec![cautions::CLAMP, cautions::FIRST, cautions::PINCH],
             ..self.step(
@@ -187,13 +231,15 @@ impl Frame<'_> {
 
     fn break_away(&self) -> Step {
         Step {
-            parts: vec!["stand", "lever", "scale-foot"],
+            parts: vec!["stand", "lever"],
             unknown: "No rating predicts friction at rest; more than twice the back-drive torque means a rub.".into(),
             cautions: vec![cautions::CLAMP, cautions::FALLS],
             ..self.step(
                 TestKind::BreakAway,
                 "Static friction",
-                "Leads open. Pull the lever at a mark by a hanging scale, slowly, until it begins to move: force and lever, at eight places, both ways.".into(),
+                "Leads open. Pull the lever at a mark by a hanging scale, at a right angle and slowly, until it begins to move: force and lever, at eight places, up and down by \
+                 turns, so that the lever's own weight drops out of the mean."
+                    .into(),
             )
         }
     }
@@ -202,7 +248,9 @@ impl Frame<'_> {
         let mut step = self.step(
             TestKind::BackDrive,
             "Back-drive",
-            "Leads open. Pull the lever evenly through a quarter turn by a hanging scale at a mark: note force and lever while it moves, ten times, both ways.".into(),
+            "Leads open. Pull the lever evenly through a quarter turn by a hanging scale at a mark, the pull at a right angle: note force and lever while it moves, ten times, up \
+             and down by turns."
+                .into(),
         );
         match back_drive(&self.product.actuator) {
             Some(found) => step.expected.push(Expected {
@@ -219,14 +267,25 @@ impl Frame<'_> {
         step
     }
 
+    /// How the rotor is held, for what needs it.
+    fn rotor_held(&self) -> &'static str {
+        if self.sizes.lock.is_some() {
+            "Power off. Open the service joint, unscrew the adapter from the rotor, and put the input lock in the place of base and motor: stand, lock, adapter, housing, each by its own screws."
+        } else {
+            "The drive holds the rotor at its place, at a tenth of the current limit."
+        }
+    }
+
     fn backlash(&self) -> Step {
-        let reach = self.last_mark();
+        let reach = self.sizes.lever.tail;
         let mut step = self.step(
             TestKind::Backlash,
             "Backlash at four places",
             format!(
-                "Rotor held. Dial against the pointer's end, {reach:.0} mm from the axis; rock it lightly between the stops. Angle is the dial's travel over {reach:.0} mm. \
-                 Again after each quarter turn of the output."
+                "{} Pointer upright on the output, the dial's plunger level against its mark, {reach:.0} mm from the axis; rock it lightly between the stops. Angle is the dial's \
+                 travel over {reach:.0} mm (in rad). Again after each quarter turn of the output: take the pointer's screws out and turn the output under it. No play at all is a bind: feel for it \
+                 over a whole turn.",
+                self.rotor_held()
             ),
         );
         match &self.product.feel.play {
@@ -245,19 +304,40 @@ impl Frame<'_> {
             None => step.unknown = "The predicted departures leave no mesh: no limit.".into(),
         }
         step.parts = vec!["stand", "pointer", "dial-holder", "input-lock"];
-        step.cautions = vec![cautions::CLAMP];
+        step.cautions = vec![cautions::CLAMP, cautions::PINCH];
+        self.without_lock(step)
+    }
+
+    /// Where the rotor is held by the drive, the lock is no part and the supply is on.
+    fn without_lock(&self, mut step: Step) -> Step {
+        if self.sizes.lock.is_none() {
+            step.parts.retain(|part| *part != "input-lock");
+            step.supply = self.limited(self.stalled(FIRST * self.bench.circuit.current_limit));
+            step.cautions.push(cautions::FIRST);
+        }
         step
     }
 
+    /// Highest torque of the stiffness test \[N m\]: half the peak, and under what would let the lever settle in its holes.
+    fn twist(&self) -> f64 {
+        let joint = &self.product.actuator.joints.output;
+        let half = 0.5 * self.product.actuator.torques.output;
+        let held = self.product.joints.find(joint.joint).and_then(|rating| rating.friction(joint));
+        held.map_or(half, |held| half.min(held / self.product.actuator.design.limits.service_factor))
+    }
+
     fn stiffness(&self) -> Step {
-        let reach = self.last_mark();
+        let (reach, twist) = (self.sizes.lever.tail, self.twist());
+        let mark = self.last_mark();
         let mut step = self.step(
             TestKind::Stiffness,
             "Stiffness",
             format!(
-                "Rotor held by the input lock. Load the lever at a mark up and down in six steps to half the peak, {:.1} N m, each way; dial at the hub's rim or at \
-                 {reach:.0} mm on the pointer beside it, not on the lever, which gives by itself.",
-                0.5 * self.product.actuator.torques.output
+                "{} Lever level, its tail upright, the dial's plunger level against the tail's mark, {reach:.0} mm from the axis: the tail shows the output's turn, the lever itself \
+                 bends. Pull by a hanging scale at {mark:.0} mm, up and down, in six steps to {twist:.2} N m ({:.0} g): more would let the lever settle in its holes. Angle is the \
+                 dial's travel over {reach:.0} mm (in rad).",
+                self.rotor_held(),
+                grams(twist, mark)
             ),
         );
         match &self.product.feel.stiffness {
@@ -270,38 +350,72 @@ impl Frame<'_> {
                     low,
                     high,
                 });
+                step.expected.push(Expected {
+                    what: format!("on the dial at {twist:.2} N m, half the backlash to take off"),
+                    unit: "mm",
+                    value: reach * twist / rated.output(),
+                    low: reach * twist / high,
+                    high: reach * twist / low,
+                });
             }
             None => step.unknown = "The stage is out of the stiffness rating's range.".into(),
         }
-        step.parts = vec!["stand", "lever", "pointer", "dial-holder", "input-lock"];
+        step.parts = vec!["stand", "lever", "dial-holder", "input-lock"];
         step.cautions = vec![cautions::CLAMP];
-        step
+        self.without_lock(step)
+    }
+
+    /// Current \[A\] that makes the peak torque, or all there is.
+    fn peak_current(&self) -> f64 {
+        let circuit = &self.bench.circuit;
+        let wanted = self.bench.reduction.rotor(self.product.actuator.torques.output);
+        circuit.current(wanted).map_or(circuit.current_limit, |current| current.min(circuit.current_limit))
+    }
+
+    /// How long a current may flow from cold, in words; nothing where it can be held.
+    fn limit_in_time(&self, current: f64) -> Option<String> {
+        let rating = self.product.heat.as_ref().ok()?;
+        let copper_at_20 = copper_loss(current, self.bench.circuit.resistance);
+        let heat = Heat { copper_at_20, ..Heat::NONE };
+        let network = &rating.network;
+        let (time, hottest) = time_to_limit(network, network.cold(), heat, LONGEST).ok().flatten()?;
+        let what = match hottest {
+            Hottest::Winding => "winding",
+            Hottest::Plate => "plastic under the motor",
+            Hottest::Wall => "plastic around the motor",
+        };
+        Some(format!(
+            "from cold the {what} is at its limit after {time:.0} s at {current:.1} A, as predicted"
+        ))
     }
 
     fn torque(&self) -> Step {
         let circuit = &self.bench.circuit;
-        let reach = self.last_mark();
+        let (reach, peak) = (self.last_mark(), self.peak_current());
         let expected = CURRENTS.map(|part| {
-            let current = part * circuit.current_limit;
+            let current = part * peak;
             let torque = self.bench.reduction.output(circuit.torque(current));
-            let grams = torque / (reach * 1e-3) / GRAVITY * 1e3;
-            share(
-                format!("{current:.1} A, the scale at {reach:.0} mm ({grams:.0} g)"),
-                "N m",
-                torque,
-                BANDS.torque,
-            )
+            let what = format!("{current:.1} A, the scale at {reach:.0} mm ({:.0} g)", grams(torque, reach));
+            share(what, "N m", torque, BANDS.torque)
         });
+        let limits = self.limit_in_time(peak).map_or(String::new(), |words| format!(" Take care: {words}."));
         Step {
             parts: vec!["stand", "lever", "scale-foot"],
-            supply: self.limited(CURRENTS[0] * circuit.current_limit)
-                + " Raise its limit as the steps need; the drive's current limit in steps with them.",
+            supply: format!(
+                "First as for a tenth: {} Then as for all of it: {}",
+                self.limited(self.stalled(CURRENTS[0] * peak)),
+                self.limited(self.stalled(peak))
+            ),
             expected: expected.to_vec(),
             cautions: vec![cautions::CLAMP, cautions::FIRST, cautions::HOT, cautions::BRAKING],
             ..self.step(
                 TestKind::Torque,
                 "Torque against current",
-                "Foot at a mark on a tared scale, the lever level. Raise the current in steps, then lower it in the same steps; two seconds each, half a minute between. Note current, force, lever.".into(),
+                format!(
+                    "{} Scale tared with the foot on it. Torque control; raise the current in steps, then lower it in the same steps, not over {peak:.1} A, which makes the peak torque that the \
+                     rig is rated for; two seconds each, half a minute between. Note current, force, lever.{limits}",
+                    self.on_the_scale()
+                ),
             )
         }
     }
@@ -312,9 +426,17 @@ impl Frame<'_> {
             "Running friction",
             "Output free, no lever. Five speeds up to the highest; note output speed and phase current once it is steady.".into(),
         );
-        step.unknown = "Within half of the motor's and the stage's drag, as far as they are given; a trial parts Coulomb from viscous.".into();
-        step.supply = self.limited(FIRST * self.bench.circuit.current_limit);
-        step.cautions = vec![cautions::FIRST, cautions::PINCH, cautions::BRAKING];
+        match self.bench.circuit.current(self.bench.friction()) {
+            Some(current) => step.expected.push(share(
+                "phase current while the drag is as given or guessed",
+                "A",
+                current,
+                BANDS.friction,
+            )),
+            None => step.unknown = "The drag isn't overcome, as predicted.".into(),
+        }
+        step.supply = self.limited(self.turning());
+        step.cautions = vec![cautions::CLAMP, cautions::FIRST, cautions::PINCH, cautions::BRAKING];
         step
     }
 
@@ -322,7 +444,9 @@ impl Frame<'_> {
         let mut step = self.step(
             TestKind::Heat,
             "Temperature against time",
-            "The lever against a stop, the current that can be held, an hour; then off for half an hour. Every 20 s: time, current, winding (or its resistance), mount, ambient.".into(),
+            "The lever against a block in place of the scale, in torque control the current that can be held, for an hour; then off for half an hour. From cold, every 20 s: time, current, winding \
+             (or its resistance), mount, ambient."
+                .into(),
         );
         let held = self
             .product
@@ -344,7 +468,12 @@ impl Frame<'_> {
                 };
                 step.expected =
                     vec![row("winding", Node::Winding), row("plastic under the motor", Node::Mount)];
-                step.supply = format!("{} Stop at the first limit.", self.limited(held.current));
+                let design = &self.product.actuator.design;
+                step.supply = self.limited(self.stalled(held.current));
+                step.how.push_str(&format!(
+                    " Stop when the winding is at {:.0} degC or the mount, and so the plastic on it, at {:.0} degC.",
+                    design.motor.winding_limit, self.plastic_limit()
+                ));
             }
             None => {
                 step.unknown = "No current can be held, as predicted: cool the surroundings first.".into()
@@ -361,16 +490,27 @@ impl Frame<'_> {
             "Speed",
             "Output free, no lever. The highest speed that the drive reaches; note output speed and the supply's voltage.".into(),
         );
-        let speed = self.product.heat.as_ref().ok().and_then(|rating| {
-            let at_rotor = self.bench.circuit.no_load_speed(&rating.supply, rating.network.ambient())?;
-            Some(at_rotor / self.bench.reduction.ratio)
-        });
+        let speed = self.top_speed_at_rotor().map(|at_rotor| at_rotor / self.bench.reduction.ratio);
         match speed {
             Some(speed) => step.expected.push(share("output speed", "rpm", speed * RPM, BANDS.speed)),
             None => step.unknown = "The drag isn't overcome, as predicted.".into(),
         }
-        step.supply = self.limited(FIRST * self.bench.circuit.current_limit);
+        step.supply = self.limited(self.turning());
         step.cautions = vec![cautions::CLAMP, cautions::FIRST, cautions::PINCH, cautions::BRAKING];
         step
     }
+
+    /// Of what prints under the motor \[degC\].
+    fn plastic_limit(&self) -> f64 {
+        self.product.heat.as_ref().map_or(f64::NAN, |rating| rating.network.inputs.limits.plate)
+    }
+}
+
+/// What a scale shows \[g\] of a torque \[N m\] at a lever \[mm\].
+pub fn grams(torque: f64, lever: f64) -> f64 {
+    torque / (lever * 1e-3) / GRAVITY * 1e3
+}
+
+fn hundreds(value: f64) -> f64 {
+    (value / 100.0).floor().max(1.0) * 100.0
 }

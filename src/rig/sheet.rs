@@ -3,9 +3,10 @@
 use serde_json::{Value, json};
 
 use super::parts::RigPart;
-use super::plan::{Expected, Step, cautions};
+use super::plan::{Expected, Step, grams, twist};
 use super::rating::RigCheck;
 use super::sizes::{DIAL_STEM, FOOT_THREAD, Sizes};
+use crate::cautions;
 use crate::checks::Verdict;
 use crate::design::PartName;
 use crate::export::markdown::table;
@@ -47,6 +48,10 @@ impl Rig<'_> {
         &self.product.actuator.design.name
     }
 
+    fn last_mark(&self) -> f64 {
+        self.sizes.lever.marks.last().copied().unwrap_or(self.sizes.lever.length)
+    }
+
     fn checks_table(&self) -> String {
         let rows: Vec<Vec<String>> = self
             .checks
@@ -77,8 +82,10 @@ impl Rig<'_> {
                 number(lever.screw_length)
             ),
             format!(
-                "{} screws {} for the stand, as long as base and plate ask",
-                machine.count, machine.thread
+                "{} cap screws {} x {} for the stand",
+                machine.count,
+                machine.thread,
+                number(self.sizes.stand.screw_length)
             ),
             format!(
                 "1 screw {FOOT_THREAD} with nut and two washers for the foot; {} wood screws of 5 mm for the stand",
@@ -88,13 +95,24 @@ impl Rig<'_> {
                 "a dial indicator with a stem of {} mm, a cable tie that closes the holder's slit",
                 number(DIAL_STEM)
             ),
-            "a scale with a tare, a hanging scale, a thermometer for winding and mount".to_string(),
+            format!(
+                "a scale with a tare for at least {} kg, not higher than {:.0} mm; a hanging scale for at least {} kg; thermocouples for winding and mount",
+                number(1.2e-3 * grams(self.product.actuator.torques.output, self.last_mark())),
+                self.sizes.stand.axis_height - self.sizes.foot.diameter / 2.0,
+                number(1.2e-3 * grams(twist(self.product, self.sizes), self.last_mark()))
+            ),
         ];
-        if self.sizes.lock.is_some() {
+        if let Some(lock) = &self.sizes.lock {
             let (adapter, service) = (&joints.adapter_to_rotor, &joints.service);
             lines.push(format!(
-                "for the input lock: {} screws {} through adapter and lock with nuts, {} screws {} through housing and lock with nuts",
-                adapter.count, adapter.thread, service.count, service.thread
+                "for the input lock, which takes the actuator's own screws: {} inserts {} of {} mm for its floor, {} inserts {} for its rim, {} inserts {} for its back",
+                adapter.count,
+                adapter.thread,
+                number(lock.adapter_insert.length),
+                service.count,
+                service.thread,
+                machine.count,
+                machine.thread
             ));
         }
         lines
@@ -126,7 +144,7 @@ impl Rig<'_> {
         let design = &self.product.actuator.design;
         let settings = design.settings(PartName::VentedBase);
         let mut text = format!("# Test plan of {}\n\n", self.name());
-        for caution in cautions::ALL {
+        for caution in cautions::BENCH {
             text.push_str(&format!("- {caution}\n"));
         }
         text.push_str("\n## Rig\n\n");
@@ -137,7 +155,7 @@ impl Rig<'_> {
             .collect();
         text.push_str(&table(&strings(&["part", "what it does"]), &rows, 2));
         text.push_str(&format!(
-            "\nPrint them solid in {}, as they lie, without supports.\n\nTo buy:\n\n",
+            "\nPrint them solid in {}, as they lie, without supports; `plate-1.3mf` and on have them arranged (`plates.svg`).\n\nTo buy:\n\n",
             settings.material.name
         ));
         for line in self.shopping() {
@@ -197,7 +215,7 @@ impl Rig<'_> {
         let parts: Vec<Value> = self
             .parts
             .iter()
-            .map(|part| json!({ "name": part.name, "count": part.count, "about": part.about, "file": format!("parts/{}.stl", part.name), "size_mm": part.stack.size() }))
+            .map(|part| json!({ "name": part.name, "count": part.made.part.count, "about": part.about, "file": format!("parts/{}.stl", part.name), "size_mm": part.made.size, "volume_mm3": part.made.volume, "mass_kg": part.made.mass.mass }))
             .collect();
         let steps: Vec<Value> = self
             .steps

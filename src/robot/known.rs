@@ -29,5 +29,5 @@ pub fn tried(space: &Space, choices: Choices) -> Option<Choice> {
         backdrive,
         cost: bom.total_cost(),
     };
-    rate::make(space, &Candidate { choices, backdrive }, objectives).ok()
+    rate::make(space, &Candidate { choices, bound: objectives }, objectives).ok()
 }

@@ -32,8 +32,8 @@ use super::text::Choices;
 #[derive(Clone, Copy, Debug)]
 pub struct Candidate {
     pub choices: Choices,
-    /// \[N m\]; exact.
-    pub backdrive: f64,
+    /// Of its group, with its output bearing: no worse in anything.
+    pub bound: Objectives,
 }
 
 /// A gearset with what its planets turn on.

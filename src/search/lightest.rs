@@ -13,6 +13,7 @@ use super::bounds::{Bounds, Shadow};
 use super::candidates::{self, Group, MotorBounds};
 use super::front::Objectives;
 use super::gearsets::{self, Counts, Gearset};
+use super::known_heat::KnownHeat;
 use super::motors::MotorWindow;
 use super::near_miss::Misses;
 use super::rate::{self, Choice, Desk, Fate, Rated, Visit};
@@ -75,6 +76,7 @@ pub fn lightest(
     let size = |group: &Group| group.least.diameter * group.least.height * group.least.mass;
     groups.sort_by(|a, b| size(a).total_cmp(&size(b)).then(a.seated.cmp(&b.seated)));
     let mut found = Lightest { choice: None, is_complete: true };
+    let heat = KnownHeat::default();
     let (mut rated_count, mut made) = (0, 0);
     for wave in groups.chunks(WAVE) {
         let shadow = shadow(found.choice.as_ref());
@@ -85,7 +87,7 @@ pub fn lightest(
             found.is_complete = false;
             return found;
         }
-        let desk = Desk { space, seated: &seated, bounds, motors: &motors, shadow: &shadow };
+        let desk = Desk { space, seated: &seated, bounds, motors: &motors, shadow: &shadow, heat: &heat };
         let visits: Vec<Visit> = wave.par_iter().map(|group| rate::visit(&desk, group)).collect();
         let mut rated: Vec<Rated> = Vec::new();
         for visit in visits {

@@ -13,9 +13,11 @@ pub mod candidates; // motor, gearset, bearing, materials together; bounds on th
 pub mod front; // what no other beats
 pub mod gearsets; // integers, assembly, tooth strength
 pub mod heat_bound; // torque that no candidate of a motor holds
+mod known_heat; // what can be held, solved once for each network
 pub mod lightest; // one motor with one bearing, weighed by mass alone
 pub mod motors; // ratios a motor can work with
 pub mod near_miss; // what came closest, when nothing holds
+mod on_hand; // motors from folders, bearings of one's own
 pub mod picture; // scatter of the choices, a page of its own
 pub mod rate; // one candidate, from text to verdict
 pub mod reducers; // a cycloidal and a servo-like drive beside the choice

@@ -12,12 +12,13 @@ use crate::design::{self, Design};
 use crate::layout::{self, Actuator, Fault, Outline, SunDrive, outline};
 use crate::parts::{self, MadePart, least_mass};
 use crate::pipeline;
-use crate::product::{Product, heat_to_judge, made_parts};
+use crate::product::{HeatCase, Product, made_parts};
 
 use super::bounds::{Bounds, ROUNDING, Shadow};
 use super::candidates::{Candidate, Group, MotorBounds, Seated, least_cost, misses_limits};
 use super::front::Objectives;
 use super::gearsets::set_gearset;
+use super::known_heat::KnownHeat;
 use super::near_miss::{Miss, Misses, Stage};
 use super::requirement::Space;
 use super::text::{self, Choices};
@@ -30,6 +31,7 @@ pub struct Desk<'a> {
     pub bounds: &'a Bounds,
     pub motors: &'a [MotorBounds],
     pub shadow: &'a Shadow,
+    pub heat: &'a KnownHeat,
 }
 
 impl Desk<'_> {
@@ -155,16 +157,16 @@ fn with_output(
         visit.misses.refuse_many("bearing-passes", materials as u64, why);
         return;
     }
-    let mut least = Objectives {
+    let bound = Objectives {
         height: group.envelope.height + choice.stack(),
         mass: group.least.mass - desk.lightest(group) + choice.mass(),
         ..group.least
     };
-    if misses_limits(&design.requirement, &least, Stage::Bound, bounds, &mut visit.misses) {
+    if misses_limits(&design.requirement, &bound, Stage::Bound, bounds, &mut visit.misses) {
         visit.tally.bounded += materials;
         return;
     }
-    if bounds.front && shadow.covers(&least) {
+    if bounds.front && shadow.covers(&bound) {
         visit.tally.covered += materials;
         return;
     }
@@ -179,7 +181,7 @@ fn with_output(
             return;
         }
     };
-    (least.diameter, least.height) = (outline.diameter(), outline.height());
+    let least = Objectives { diameter: outline.diameter(), height: outline.height(), ..bound };
     // Of the layout itself: no bound any more.
     if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
         visit.tally.failing += materials;
@@ -202,8 +204,7 @@ fn with_output(
             planet_material,
             ring_material,
         };
-        let candidate = Candidate { choices, backdrive: group.least.backdrive };
-        rate(desk, &candidate, group.least.continuous, visit);
+        rate(desk, &Candidate { choices, bound }, visit);
     }
 }
 
@@ -212,7 +213,7 @@ fn refuse(faults: &[Fault], misses: &mut Misses) {
 }
 
 /// Lays a candidate out and rates all that needs no drawn part.
-fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
+fn rate(desk: &Desk, candidate: &Candidate, visit: &mut Visit) {
     let Some(design) = design(desk.space, &candidate.choices) else { return };
     let actuator = match layout::lay_out(&design) {
         Ok(actuator) => actuator,
@@ -228,8 +229,8 @@ fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
         mass: bought.total_mass() + printed,
         diameter: actuator.outer_diameter(),
         height: actuator.stations.output_face,
-        continuous: most_held,
-        backdrive: candidate.backdrive,
+        continuous: candidate.bound.continuous,
+        backdrive: candidate.bound.backdrive,
         cost: least_cost(&design),
     };
     // Before the heat, which is the dearest to rate.
@@ -238,11 +239,9 @@ fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
         return;
     }
     visit.tally.rated += 1;
-    let heat = heat_to_judge(&actuator);
-    least.continuous = match heat.as_ref().map(|rating| &rating.continuous) {
-        Ok(Ok(held)) => held.torque,
-        _ => 0.0,
-    };
+    let case = HeatCase::of(&actuator);
+    let held = desk.heat.held(candidate.choices.motor, &case.network, &case.holder());
+    least.continuous = held.map_or(0.0, |held| held.torque);
     if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
         visit.tally.failing += 1;
         return;
@@ -251,6 +250,7 @@ fn rate(desk: &Desk, candidate: &Candidate, most_held: f64, visit: &mut Visit) {
         visit.tally.covered += 1;
         return;
     }
+    let heat = case.judged(held, &actuator);
     let product = Product::undrawn(actuator, heat, printed);
     let failing: Vec<(String, Miss)> = checks::undrawn()
         .map(|check| Checked { check, outcome: (check.run)(&product) })

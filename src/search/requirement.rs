@@ -7,6 +7,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::design::bearings::custom_row;
 use crate::design::document::{Table, Value};
 use crate::design::key::Takes;
 use crate::design::keys::*;
@@ -16,8 +17,9 @@ use crate::design::value::Choice;
 use crate::design::{self, Design, GearSource, Lubrication, RingKind, file};
 use crate::diagnostic::{Code, Diagnostic, Place, Problems, SourceFile};
 use crate::quantity::Kind;
-use crate::tables::{self, Bearing, BearingKind, Material};
+use crate::tables::{Bearing, Cleanliness, ClearanceGroup, Material};
 
+use super::on_hand;
 use super::text::{self, Choices};
 
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
@@ -29,12 +31,13 @@ section! {
         about: String = Takes::Text, [optional "Empty."], "Elbow of a weeding rover's tool arm", "One line for the report.";
         requirement: RequirementKeys = Takes::Section(RequirementKeys::SECTION), [required], "", "What the joint must do.";
         motors: Vec<MotorKeys> = Takes::Sections(MotorKeys::SECTION), [default "[]" "None: the search needs one."],
-            "[{ from = \"../motors/disc-86.toml\" }]", "Motors on hand, each from its file.";
+            "[{ from = \"../motors/disc-86.toml\" }]", "Motors on hand, each from its file; or names of files and of folders, whose files are taken by name.";
         gears: Vec<GearsOnHandKeys> = Takes::Sections(GearsOnHandKeys::SECTION), [default "[{ normal_module = \"0.8 mm\" }]" "The smallest module that prints."],
             "[{ normal_module = \"0.8 mm\", helix_angle = \"20 deg\" }]", "Modules on hand with their helix angles.";
         gearset: GearsetOnHandKeys = Takes::Section(GearsetOnHandKeys::SECTION), [default "{}" "See its keys."], "", "What all gearsets share.";
         output_bearings: Vec<OutputBearingKeys> = Takes::Sections(OutputBearingKeys::SECTION),
             [default "[]" "All deep groove bearings of the table with a bore of 15 mm to 100 mm."], "[\"6808\", \"6810\"]", "Output bearings on hand.";
+        bearings: BearingsOnHandKeys = Takes::Section(BearingsOnHandKeys::SECTION), [default "{}" "See its keys."], "", "What all bearings share, and rows of your own.";
         planet_bearings: Vec<BearingOnHandKeys> = Takes::Sections(BearingOnHandKeys::SECTION),
             [default "[]" "The largest of the table that fits each planet."], "[\"686\", \"688\"]", "Planet bearings on hand.";
         planet_materials: Vec<MaterialOnHandKeys> = Takes::Sections(MaterialOnHandKeys::SECTION),
@@ -73,6 +76,19 @@ section! {
         sun: GearSource = Takes::Choice(<GearSource as Choice>::WORDS), [default "buy" "A printed sun is the weakest gear."], "buy", "Sun printed or bought.";
         planet: GearSource = Takes::Choice(<GearSource as Choice>::WORDS), [default "print" "Cheap and quiet."], "print", "Planets printed or bought.";
         ring: RingKind = Takes::Choice(<RingKind as Choice>::WORDS), [default "cut" "Smallest outside."], "cut", "Ring in the housing, or an insert.";
+    }
+}
+
+section! {
+    "What all bearings share, and rows of your own; as in a design file."
+    pub struct BearingsOnHandKeys {
+        planet_enclosure: Shields = Takes::Choice(<Shields as Choice>::WORDS), [optional "Shielded."], "shielded", "Shields of the planet bearings.";
+        clearance: ClearanceGroup = Takes::Choice(<ClearanceGroup as Choice>::WORDS), [optional "Normal."], "C3", "Internal clearance of the output bearing.";
+        cleanliness: Cleanliness = Takes::Choice(<Cleanliness as Choice>::WORDS), [optional "Typical."], "normal", "How clean the bearings run.";
+        grease_viscosity: f64 = Takes::Quantity { kind: Kind::Viscosity, least: 2.0, most: 2000.0 }, [optional "100 mm2/s."], "100 mm2/s", "Of the grease's base oil at 40 degC.";
+        custom: Vec<CustomBearingKeys> = Takes::Sections(CustomBearingKeys::SECTION), [default "[]" "Only the table's rows."],
+            "[{ designation = \"my-50x65\", bore = \"50 mm\", outer = \"65 mm\", width = \"7 mm\", dynamic_rating = \"6.6 kN\", static_rating = \"6.1 kN\" }]",
+            "Rows of your own: name them in output_bearings or planet_bearings.";
     }
 }
 
@@ -136,6 +152,8 @@ pub struct Space {
     pub shared: String,
     /// Shared lines of `[gearset]`.
     pub gear_lines: String,
+    /// Shared lines of `[bearings]`.
+    pub bearing_lines: String,
     /// Lines of `[motor]`, in the file's order.
     pub motors: Vec<String>,
     pub gears: Vec<GearRow>,
@@ -189,7 +207,7 @@ pub fn load_text(path: &Path, text: &str) -> Result<Space, Problems> {
 
 fn space(source: &Arc<SourceFile>, path: &Path, mut problems: Problems) -> Result<Space, Problems> {
     let folder = path.parent().unwrap_or(Path::new(""));
-    let Some(table) = file::tree(source, folder, &mut problems) else {
+    let Some(table) = file::tree_after(source, folder, &mut problems, on_hand::spread_folders) else {
         problems.sort();
         return Err(problems);
     };
@@ -210,8 +228,10 @@ pub(crate) fn from_table(
     let keys = SizeKeys::from_table(table, &mut reader);
     let mut problems = reader.problems;
     contradictions(&keys, source, table, &mut problems);
-    let outputs = outputs(&keys, &mut problems);
-    let planet_rows = planet_bearings(&keys, &mut problems);
+    let custom: Vec<Bearing> =
+        keys.bearings.value.custom.value.iter().map(|row| custom_row(row, &mut problems)).collect();
+    let outputs = on_hand::outputs(&keys, &custom, &mut problems);
+    let planet_rows = on_hand::planet_bearings(&keys, &custom, &mut problems);
     if problems.has_errors() {
         problems.sort();
         return Err(problems);
@@ -223,6 +243,7 @@ pub(crate) fn from_table(
         path: path.to_path_buf(),
         shared: text::shared(table),
         gear_lines: text::gear_lines(table),
+        bearing_lines: text::bearing_lines(table),
         motors: text::motors(table),
         gears: keys
             .gears
@@ -395,76 +416,7 @@ fn ordered<T: PartialOrd + std::fmt::Display>(
     }
 }
 
-/// Bores of output bearings of the table that are looked at when none is named \[mm\].
-const BORES: [f64; 2] = [15.0, 100.0];
-
-fn outputs(keys: &SizeKeys, problems: &mut Problems) -> Vec<OutputChoice> {
-    if keys.output_bearings.value.is_empty() {
-        let mut seen: Vec<&str> = Vec::new();
-        let mut all = Vec::new();
-        for row in tables::bearings() {
-            let of_size = (BORES[0]..=BORES[1]).contains(&row.bore);
-            if of_size
-                && matches!(row.kind, BearingKind::DeepGroove)
-                && !seen.contains(&row.designation.as_str())
-            {
-                seen.push(&row.designation);
-                if let Some(row) = tables::bearing(&row.designation) {
-                    all.push(OutputChoice {
-                        designation: row.designation.clone(),
-                        count: 1,
-                        spacing: 6.0,
-                        row: row.clone(),
-                    });
-                }
-            }
-        }
-        return all;
-    }
-    let mut all = Vec::new();
-    for keys in &keys.output_bearings.value {
-        if !keys.designation.is_sound() {
-            continue;
-        }
-        let designation = &keys.designation.value;
-        match tables::bearing(designation).or_else(|| tables::crossed_roller(designation)) {
-            Some(row) => all.push(OutputChoice {
-                designation: designation.clone(),
-                count: keys.count.value,
-                spacing: keys.spacing.value,
-                row: row.clone(),
-            }),
-            None => unknown_bearing(&keys.designation, "output_bearings", problems),
-        }
-    }
-    all
-}
-
-fn planet_bearings(keys: &SizeKeys, problems: &mut Problems) -> Vec<Bearing> {
-    let mut rows = Vec::new();
-    for row in keys.planet_bearings.value.iter().filter(|row| row.designation.is_sound()) {
-        match tables::bearing(&row.designation.value) {
-            Some(bearing) => rows.push(bearing.clone()),
-            None => unknown_bearing(&row.designation, "planet_bearings", problems),
-        }
-    }
-    rows
-}
-
-fn unknown_bearing(entry: &Entry<String>, key: &str, problems: &mut Problems) {
-    let near = tables::bearing_names_near(&entry.value);
-    let hint = if near.is_empty() {
-        "`hubwright tables bearings` lists them".to_string()
-    } else {
-        format!("near it: {}", near.join(", "))
-    };
-    problems.push(
-        Diagnostic::error(Code::UnknownBearing, format!("No bearing is called \"{}\"", entry.value))
-            .at_maybe(entry.place().cloned())
-            .key(key)
-            .found(format!("\"{}\"", entry.value))
-            .expected("a designation of the table")
-            .example("output_bearings = [\"6808\", \"6810\"]")
-            .hint(hint),
-    );
+/// The schema of the requirement file as text, as it is committed.
+pub fn schema() -> String {
+    design::schema_of("hubwright requirement file", SizeKeys::SECTION)
 }

@@ -19,6 +19,7 @@ use super::candidates::{self, Group, MotorBounds, Seated};
 use super::front::enter;
 use super::gearsets::{self, Counts};
 use super::heat_bound;
+use super::known_heat::KnownHeat;
 use super::motors::MotorWindow;
 use super::near_miss::{Miss, Misses, Stage};
 use super::rate::{self, Choice, Desk, Fate, Rated, Tally, Visit};
@@ -87,6 +88,34 @@ pub fn run(space: &Space, watch: &Watch) -> Found {
 /// Searches with some of the bounds only: dearer, and the same answer.
 pub fn run_with(space: &Space, watch: &Watch, bounds: &Bounds) -> Found {
     let mut found = Found::default();
+    prepared(space, bounds, &mut found, |stock, found| judge(space, stock, (watch, bounds), found));
+    rank(&mut found.choices);
+    found
+}
+
+/// Lays out and rates every candidate that no bound on the requirement excludes, and draws none: what ratings cost.
+pub fn rate_all(space: &Space) -> Tally {
+    let mut found = Found::default();
+    let bounds = Bounds { front: false, ..Bounds::ALL };
+    prepared(space, &bounds, &mut found, |stock, found| {
+        let shadow = Shadow::default();
+        let desk = stock.desk(space, &bounds, &shadow);
+        let visits: Vec<Tally> =
+            stock.groups.par_iter().map(|group| rate::visit(&desk, group).tally).collect();
+        visits.iter().for_each(|tally| found.tally.add(tally));
+    });
+    found.tally
+}
+
+/// All that is searched, with its bounds.
+struct Stock<'a> {
+    motors: &'a [MotorBounds],
+    seated: &'a [Seated<'a>],
+    groups: &'a [Group],
+    heat: KnownHeat,
+}
+
+fn prepared(space: &Space, bounds: &Bounds, found: &mut Found, then: impl FnOnce(&Stock, &mut Found)) {
     let windows: Vec<MotorWindow> =
         space.bases.iter().filter_map(|bases| bases.first()).map(MotorWindow::of).collect();
     note_motors(space, &windows, &mut found.misses);
@@ -101,7 +130,7 @@ pub fn run_with(space: &Space, watch: &Watch, bounds: &Bounds) -> Found {
     let (strong, used) = gearsets::strong(space, &integers, &mut found.counts, bounds);
     if strong.is_empty() {
         note_teeth(space, used, &mut found.misses);
-        return found;
+        return;
     }
     let motors: Vec<MotorBounds> = windows
         .into_iter()
@@ -114,9 +143,8 @@ pub fn run_with(space: &Space, watch: &Watch, bounds: &Bounds) -> Found {
     let seated = candidates::seated(space, &strong, &mut found.misses);
     found.seated = seated.len();
     let groups = groups(space, &motors, &seated, bounds, &mut found.misses);
-    judge(space, &motors, &seated, &groups, (watch, bounds), &mut found);
-    rank(&mut found.choices);
-    found
+    let stock = Stock { motors: &motors, seated: &seated, groups: &groups, heat: KnownHeat::default() };
+    then(&stock, found);
 }
 
 /// All groups that no bound excludes, best first.
@@ -197,19 +225,19 @@ fn choices(group: &Group, seated: &Seated, output: usize) -> Choices {
     }
 }
 
-fn judge(
-    space: &Space,
-    motors: &[MotorBounds],
-    seated: &[Seated],
-    groups: &[Group],
-    (watch, bounds): (&Watch, &Bounds),
-    found: &mut Found,
-) {
+impl Stock<'_> {
+    fn desk<'a>(&'a self, space: &'a Space, bounds: &'a Bounds, shadow: &'a Shadow) -> Desk<'a> {
+        Desk { space, seated: self.seated, bounds, motors: self.motors, shadow, heat: &self.heat }
+    }
+}
+
+fn judge(space: &Space, stock: &Stock, (watch, bounds): (&Watch, &Bounds), found: &mut Found) {
     let materials = space.materials().count();
-    let of_group = |group: &Group| motors.get(group.motor).map_or(0, |motor| motor.holding.len() * materials);
-    found.candidates = groups.iter().map(of_group).sum();
+    let of_group =
+        |group: &Group| stock.motors.get(group.motor).map_or(0, |motor| motor.holding.len() * materials);
+    found.candidates = stock.groups.iter().map(of_group).sum();
     let mut done = 0;
-    for wave in groups.chunks(WAVE) {
+    for wave in stock.groups.chunks(WAVE) {
         if found.tally.rated >= space.laid_out || found.tally.made >= space.made {
             break;
         }
@@ -218,7 +246,7 @@ fn judge(
             break;
         }
         let shadow = Shadow::of(found.choices.iter().map(|choice| &choice.objectives));
-        let desk = Desk { space, seated, bounds, motors, shadow: &shadow };
+        let desk = stock.desk(space, bounds, &shadow);
         let visits: Vec<Visit> = wave.par_iter().map(|group| rate::visit(&desk, group)).collect();
         done += wave.iter().map(of_group).sum::<usize>();
         let mut rated = Vec::new();

@@ -57,79 +57,90 @@ fn materials(space: &Space, choice: &Choice) -> String {
 
 /// For people.
 pub fn text(space: &Space, found: &Found) -> String {
-    let mut text = stages(found);
+    let mut text: String = stages(found).iter().map(|line| format!("{line}\n")).collect();
     // Writing to a String cannot fail, here and below.
     if found.choices.is_empty() {
         let _ = write!(text, "\nNothing on hand meets the requirement.\n{}", nearest(found));
         return text;
     }
-    let _ = write!(text, "\n{}", grid(space, found));
+    let _ = write!(text, "\n{}", lined_up(&HEADS, rows(space, found).into_iter().take(SHOWN), &NUMBERS));
     if found.choices.len() > SHOWN {
         let _ = writeln!(text, "{} more: --json lists them.", found.choices.len() - SHOWN);
     }
     if let Some(best) = found.choices.first() {
-        let _ = write!(text, "\n{}", reducer_text(&reducers::compare(best)));
+        let rows = reducer_rows(&reducers::compare(best)).into_iter();
+        let _ = write!(text, "\n{REDUCERS}\n{}", lined_up(&REDUCER_HEADS, rows, &[]));
     }
     text
 }
 
-fn stages(found: &Found) -> String {
+/// How the search went, a line a stage.
+pub fn stages(found: &Found) -> Vec<String> {
     let (counts, tally) = (&found.counts, &found.tally);
-    let mut text = format!(
-        "{} gearsets considered: {} within the ratios, {} assemble, {} may fit, {} bear the peak torque, {} take planet bearings.\n\
-         {} candidates with motor, bearings and materials: {} miss the requirement by a bound, {} can't be laid out, \
-         {} are covered by a better one; {} laid out and rated, {} drawn, {} made and judged by every check.\n",
-        counts.considered,
-        counts.in_ratio,
-        counts.assembling,
-        counts.in_envelope,
-        counts.strong,
-        found.seated,
-        found.candidates,
-        tally.bounded,
-        tally.refused,
-        tally.covered,
-        tally.rated,
-        tally.drawn,
-        tally.made
-    );
-    if found.cancelled {
-        text.push_str("Stopped before its end: what follows is what was found until then.\n");
-    } else if found.is_complete() {
-        text.push_str("Complete: nothing on hand is better than these in anything by more than 3 %.\n");
-    } else {
-        let _ = writeln!(
-            text,
+    let mut lines = vec![
+        format!(
+            "{} gearsets considered: {} within the ratios, {} assemble, {} may fit, {} bear the peak torque, {} take planet bearings.",
+            counts.considered,
+            counts.in_ratio,
+            counts.assembling,
+            counts.in_envelope,
+            counts.strong,
+            found.seated
+        ),
+        format!(
+            "{} candidates with motor, bearings and materials: {} miss the requirement by a bound, {} can't be laid out, {} fail, \
+             {} are covered by a better one; {} were laid out and rated, {} drawn, {} made and judged by every check.",
+            found.candidates,
+            tally.bounded,
+            tally.refused,
+            tally.failing,
+            tally.covered,
+            tally.rated,
+            tally.drawn,
+            tally.made
+        ),
+    ];
+    lines.push(if found.cancelled {
+        "Stopped before its end: what follows is what was found until then.".to_string()
+    } else if !found.is_complete() {
+        format!(
             "Not complete: {} candidates not looked at and {} rated but not made (search.laid_out, search.made).",
             found.left, found.unmade
-        );
-    }
-    text
+        )
+    } else if found.choices.is_empty() {
+        "Complete: every candidate was judged.".to_string()
+    } else {
+        "Complete: nothing on hand beats all of these by more than 3 % in anything.".to_string()
+    });
+    lines
 }
 
-fn grid(space: &Space, found: &Found) -> String {
+/// Heads of [`rows`].
+pub const HEADS: [&str; 14] = [
+    "",
+    "motor",
+    "gears",
+    "ratio",
+    "bearing",
+    "planet/ring",
+    "mass g",
+    "dia mm",
+    "height mm",
+    "cont N m",
+    "back N m",
+    "cost",
+    "why",
+    "limited by",
+];
+/// Columns of numbers among them.
+const NUMBERS: [usize; 7] = [3, 6, 7, 8, 9, 10, 11];
+
+/// The choices, best first.
+pub fn rows(space: &Space, found: &Found) -> Vec<Vec<String>> {
     let objectives: Vec<_> = found.choices.iter().map(|choice| choice.objectives).collect();
-    let ranks = ranks(&objectives);
-    let mut grid = Table::new();
-    grid.load_preset(NOTHING).set_content_arrangement(ContentArrangement::Disabled).set_header([
-        "",
-        "motor",
-        "gears",
-        "ratio",
-        "bearing",
-        "planet/ring",
-        "mass g",
-        "dia mm",
-        "height mm",
-        "cont N m",
-        "back N m",
-        "cost",
-        "why",
-        "limited by",
-    ]);
-    for (place, (choice, (_, best))) in found.choices.iter().zip(&ranks).take(SHOWN).enumerate() {
+    let row = |(place, (choice, (_, best))): (usize, (&Choice, (f64, Vec<&'static str>)))| {
         let one = &choice.objectives;
-        grid.add_row([
+        vec![
             (place + 1).to_string(),
             choice.design.motor.name.clone(),
             gears(space, choice),
@@ -142,57 +153,95 @@ fn grid(space: &Space, found: &Found) -> String {
             format!("{:.2}", one.continuous),
             format!("{:.2}", one.backdrive),
             one.cost.map_or("-".to_string(), |cost| format!("{cost:.2}")),
-            why(best, place),
+            why(&best, place),
             limited(choice),
-        ]);
+        ]
+    };
+    found.choices.iter().zip(ranks(&objectives)).enumerate().map(row).collect()
+}
+
+/// A table in columns of text.
+fn lined_up(heads: &[&str], rows: impl Iterator<Item = Vec<String>>, numbers: &[usize]) -> String {
+    let mut grid = Table::new();
+    grid.load_preset(NOTHING).set_content_arrangement(ContentArrangement::Disabled).set_header(heads);
+    for row in rows {
+        grid.add_row(row);
     }
-    for column in [3, 6, 7, 8, 9, 10, 11] {
-        if let Some(column) = grid.column_mut(column) {
+    for column in numbers {
+        if let Some(column) = grid.column_mut(*column) {
             column.set_cell_alignment(CellAlignment::Right);
         }
     }
     grid.to_string().lines().map(|line| format!("{}\n", line.trim_end())).collect()
 }
 
-fn nearest(found: &Found) -> String {
+/// Near misses, furthest first: what is asked, what came nearest, by how much to relax it.
+pub fn near_misses(found: &Found) -> Vec<String> {
     /// So many are worth reading.
     const MOST: usize = 6;
-    let mut text = String::new();
-    for (key, miss) in found.misses.sorted().into_iter().take(MOST) {
-        let _ = writeln!(
-            text,
-            "  {key}: asked {:.4} {unit}, nearest {:.4} {unit}: relax it by {:.1} %.",
+    let miss = |(key, miss): (&str, &super::near_miss::Miss)| {
+        format!(
+            "{key}: asked {:.4} {unit}, nearest {:.4} {unit}: relax it by {:.1} %.",
             miss.limit,
             miss.value,
             miss.off() * 100.0,
             unit = miss.unit
-        );
-    }
+        )
+        .replace("  ", " ")
+    };
+    let mut lines: Vec<String> = found.misses.sorted().into_iter().take(MOST).map(miss).collect();
     let mut refused: Vec<_> = found.misses.refused.iter().collect();
     refused.sort_by(|a, b| b.1.0.cmp(&a.1.0).then(a.0.cmp(b.0)));
-    for (id, (count, message)) in refused.into_iter().take(MOST) {
-        let _ = writeln!(text, "  {id}: {count} candidates can't be laid out, such as: {message}");
-    }
-    text
+    lines.extend(refused.into_iter().take(MOST).map(|(id, (count, message))| {
+        format!("{id}: {count} can't be laid out ({}), such as: {message}", key_of(id))
+    }));
+    lines
 }
 
-fn reducer_text(reducers: &[Reducer]) -> String {
-    let mut grid = Table::new();
-    grid.load_preset(NOTHING).set_content_arrangement(ContentArrangement::Disabled).set_header([
-        "reducer",
-        "ratio",
-        "efficiency",
-        "backwards",
-        "back-drive N m",
-        "inertia g m2",
-        "highest load",
-        "what decides",
-    ]);
-    for one in reducers {
-        let maybe = |value: Option<f64>, digits: usize| {
-            value.map_or("-".to_string(), |value| format!("{value:.digits$}"))
-        };
-        grid.add_row([
+fn nearest(found: &Found) -> String {
+    near_misses(found).iter().map(|line| format!("  {line}\n")).collect()
+}
+
+/// Key of the requirement file that gives way to a condition of the layout.
+fn key_of(id: &str) -> &'static str {
+    match id {
+        "bearing-passes" | "keeper-screws" | "output-bolts" | "carrier-holes" => "output_bearings, gears",
+        "planet-rim" | "planet-washer" | "planet-sleeve" | "planet-pin" => {
+            "planet_bearings, search.face_most"
+        }
+        "sun-boss" | "rotor-screws" => "search.sun_teeth_least, gears, motors",
+        "rotor-screw-length" | "stator-screws" | "stator-screw-length" | "shaft-extension" => "motors",
+        "sun-screw" => "search.face_least, requirement.peak_torque",
+        "pillar-room" => "search.planets_least, fasteners.pillars",
+        "plate-in-ring" => "planet_bearings, gears",
+        "service-screws" => "search.face_least, output_bearings",
+        "service-columns" => "fasteners.service",
+        "board-passes" | "encoder-gap" => "controller",
+        _ => "search, gears",
+    }
+}
+
+/// What the reducers' table is.
+pub const REDUCERS: &str = "The first beside other reducers with its motor and envelope (comparison only):";
+/// Heads of [`reducer_rows`].
+pub const REDUCER_HEADS: [&str; 8] = [
+    "reducer",
+    "ratio",
+    "efficiency",
+    "backwards",
+    "back-drive N m",
+    "inertia g m2",
+    "highest load",
+    "what decides",
+];
+
+/// Reducers side by side.
+pub fn reducer_rows(reducers: &[Reducer]) -> Vec<Vec<String>> {
+    let maybe = |value: Option<f64>, digits: usize| {
+        value.map_or("-".to_string(), |value| format!("{value:.digits$}"))
+    };
+    let row = |one: &Reducer| {
+        vec![
             one.name.to_string(),
             format!("{:.1}", one.ratio),
             format!("{:.2}", one.efficiency),
@@ -201,10 +250,9 @@ fn reducer_text(reducers: &[Reducer]) -> String {
             maybe(one.inertia.map(|inertia| inertia * 1e3), 2),
             one.load.clone(),
             one.verdict.clone(),
-        ]);
-    }
-    let lines: String = grid.to_string().lines().map(|line| format!("{}\n", line.trim_end())).collect();
-    format!("The first beside other reducers with its motor and envelope (comparison only):\n{lines}")
+        ]
+    };
+    reducers.iter().map(row).collect()
 }
 
 /// For machines.

@@ -108,6 +108,7 @@ pub fn design(space: &Space, choices: &Choices) -> String {
     if let Some(name) = choices.planet_bearing.and_then(|index| space.planet_bearings.get(index)) {
         let _ = writeln!(text, "planet = {}", quoted(name));
     }
+    let _ = write!(text, "{}", space.bearing_lines);
     text
 }
 
@@ -134,6 +135,14 @@ pub fn gear_lines(table: &Table) -> String {
     shared.map(|entry| format!("{} = {}\n", entry.name, value(&entry.node.value))).collect()
 }
 
+/// Shared keys of `[bearings]`, rows of one's own among them.
+pub fn bearing_lines(table: &Table) -> String {
+    match table.get("bearings").map(|entry| &entry.node.value) {
+        Some(Value::Table(section)) => lines(section),
+        _ => String::new(),
+    }
+}
+
 /// Lines of each motor, with the file they came from.
 pub fn motors(table: &Table) -> Vec<String> {
     let Some(Value::List(list)) = table.get("motors").map(|entry| &entry.node.value) else {
@@ -147,7 +156,8 @@ pub fn motors(table: &Table) -> Vec<String> {
         .collect()
 }
 
-fn lines(table: &Table) -> String {
+/// Keys and values as lines of a file.
+pub(crate) fn lines(table: &Table) -> String {
     table
         .entries
         .iter()

@@ -145,8 +145,9 @@ pub fn find_ball_set(
             let pitch_circle = mean * (1.0 + PITCH_STEP * f64::from(step));
             for count in 5..=most_balls(ball, pitch_circle) {
                 let set = BallSet { count, ball, pitch_circle };
-                let Some(error) = fit_error(&set, dynamic, static_, printed_f0) else { continue };
-                if best.as_ref().is_none_or(|(_, least)| error.worst() < least.worst()) {
+                let least = best.as_ref().map_or(f64::INFINITY, |(_, least)| least.worst());
+                let Some(error) = fit_error(&set, dynamic, static_, printed_f0, least) else { continue };
+                if error.worst() < least {
                     best = Some((set, error));
                 }
             }
@@ -167,10 +168,17 @@ fn most_balls(ball: f64, pitch_circle: f64) -> u32 {
     count.min(200.0) as u32
 }
 
-fn fit_error(set: &BallSet, dynamic: f64, static_: f64, printed_f0: Option<f64>) -> Option<FitError> {
+/// How far the set is off; none where that is at least `least`, or far too much.
+fn fit_error(
+    set: &BallSet,
+    dynamic: f64,
+    static_: f64,
+    printed_f0: Option<f64>,
+    least: f64,
+) -> Option<FitError> {
     // The static rating needs no power: it rules out most sets before the dynamic one is worked out.
     let static_error = static_rating(set)? / static_ - 1.0;
-    if static_error.abs() > 0.5 {
+    if static_error.abs() > 0.5 || static_error.abs() >= least {
         return None;
     }
     Some(FitError {

@@ -4,6 +4,8 @@ use super::columns::{Column, TestKind};
 use super::impossible;
 use super::least_squares::{self, ENTANGLED, Fit, Model, Problem, interval};
 use super::log::Row;
+use super::uncertain::Uncertain;
+use crate::assessment::back_drive;
 use crate::product::Product;
 use crate::quantity::{self, Kind};
 use crate::ratings::motor::Circuit;
@@ -131,6 +133,9 @@ impl Identified {
     }
 }
 
+/// How the remark begins on a test without a fit.
+pub const NOTHING: &str = "Nothing is identified";
+
 /// A reading that physics rules out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Impossible {
@@ -196,7 +201,7 @@ impl TestResult {
         let fit = match least_squares::fit(&Problem { measured: &measured, start, scale, step, model }) {
             Ok(fit) => fit,
             Err(why) => {
-                self.remarks.push(format!("Nothing is identified: {why}."));
+                self.remarks.push(format!("{NOTHING}: {why}."));
                 return None;
             }
         };
@@ -232,8 +237,10 @@ pub struct Bench<'a> {
     /// As predicted.
     pub circuit: Circuit,
     pub reduction: Reduction,
-    /// Torque constant as measured: value, standard error, degrees of freedom.
-    pub torque_constant: Option<[f64; 3]>,
+    /// Torque constant as measured.
+    pub torque_constant: Option<Uncertain>,
+    /// Drag of the motor as measured, at the rotor \[N m\].
+    pub motor_drag: Option<Uncertain>,
     /// Phase resistance at 20 degC, as measured.
     pub resistance: Option<f64>,
 }
@@ -249,6 +256,7 @@ impl<'a> Bench<'a> {
                 efficiency: design.gearset.efficiency,
             },
             torque_constant: None,
+            motor_drag: None,
             resistance: None,
         }
     }
@@ -256,10 +264,25 @@ impl<'a> Bench<'a> {
     /// The circuit with what was measured so far.
     pub fn measured_circuit(&self) -> Circuit {
         Circuit {
-            torque_constant: self.torque_constant.map_or(self.circuit.torque_constant, |[value, ..]| value),
+            torque_constant: self
+                .torque_constant
+                .map_or(self.circuit.torque_constant, |measured| measured.value),
             resistance: self.resistance.unwrap_or(self.circuit.resistance),
             ..self.circuit
         }
+    }
+
+    /// One, with the relative error of the torque constant where that was measured.
+    pub fn relative_constant(&self) -> Uncertain {
+        self.torque_constant.map_or(Uncertain::known(1.0), |measured| measured.scaled(1.0 / measured.value))
+    }
+
+    /// Drag at the rotor of the joint turning freely, as predicted \[N m\]: the motor's own and the stage's.
+    pub fn friction(&self) -> f64 {
+        let actuator = &self.product.actuator;
+        let stage = back_drive::efficiency(actuator)
+            .map_or(0.0, |efficiency| actuator.torques.drag / (self.reduction.ratio * efficiency.forward));
+        self.circuit.drag_torque + stage
     }
 
     /// Sound rows, and a result that holds the rest.

@@ -161,13 +161,7 @@ pub const TESTS: [TestInfo; 12] = [
         &[PULL],
         "static friction",
     ),
-    test(
-        TestKind::Cogging,
-        "cogging",
-        "Torque at which the rotor snaps over",
-        &[&[Column::Torque]],
-        "cogging torque",
-    ),
+    test(TestKind::Cogging, "cogging", "Torque at which the rotor snaps over", &[PULL], "cogging torque"),
     test(
         TestKind::Backlash,
         "backlash",

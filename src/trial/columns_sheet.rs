@@ -6,7 +6,8 @@ use super::columns::{COLUMN_TABLE, TESTS};
 pub fn columns_sheet() -> String {
     let mut text = String::from(
         "A log is a CSV file: the first row the columns with their units, as in\n\n  test, current [A], force [g], lever [mm], note\n\n\
-         then one row a reading; cells that a test doesn't need stay empty; lines with # are remarks.\n\nTests:\n",
+         then one row a reading; cells that a test doesn't need stay empty; lines with # are remarks. Semicolons or tabs may part the cells\n\
+         instead; then a comma is a decimal mark, too.\n\nTests:\n",
     );
     for test in &TESTS {
         let needs: Vec<String> = test

@@ -4,6 +4,7 @@ use super::bands::BANDS;
 use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, picked, point, share};
 use super::columns::{Column, TestKind};
 use super::log::Row;
+use super::uncertain::Uncertain;
 use crate::design::KvConvention;
 use crate::quantity::Kind;
 use crate::ratings::motor::constants::{kv_line_peak, torque_constants};
@@ -45,7 +46,7 @@ pub fn spin(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
         Measure::Unit("N m/A"),
         Some(predicted),
     );
-    bench.torque_constant = Some([constant.value, constant.error, constant.freedom]);
+    bench.torque_constant = Some(Uncertain::of(&constant));
     let motor = &bench.product.actuator.design.motor;
     // Kv goes with one over the constant.
     let peak = |kv: f64| torque_constants(kv, KvConvention::LinePeak).peak_phase;
@@ -146,8 +147,10 @@ pub fn no_load(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let found =
         Identified::of(&fit, 0, "no-load current at the mean speed", measure, known.or(Some(current)));
     let text = measure.text(found.value);
+    let constant = bench.relative_constant().scaled(direct);
     let drag = |value: f64, error: f64, name, measure, predicted| {
-        Identified::derived(name, measure, value * direct, error * direct, fit.freedom, predicted)
+        let all = Uncertain { value, error, freedom: fit.freedom }.times(constant);
+        Identified::derived(name, measure, all.value, all.error, all.freedom, predicted)
     };
     let torque = Measure::Of(Kind::Torque);
     if slopes {
@@ -166,13 +169,10 @@ pub fn no_load(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     } else {
         result.remarks.push("The speeds differ too little to part Coulomb from viscous drag.".into());
     }
-    result.identified.push(drag(
-        found.value,
-        found.error,
-        "drag of the rotor at the mean speed",
-        torque,
-        Some(bench.circuit.drag_torque),
-    ));
+    let name = "drag of the rotor at the mean speed";
+    let whole = drag(found.value, found.error, name, torque, Some(bench.circuit.drag_torque));
+    bench.motor_drag = Some(Uncertain::of(&whole));
+    result.identified.push(whole);
     result.identified.push(found.written("motor.no_load_current", text));
     result
 }

@@ -5,6 +5,7 @@ use super::bench::{Axis, Bench, Identified, Measure, TestResult, needed, point, 
 use super::columns::{Column, TestKind};
 use super::least_squares::Fit;
 use super::log::Row;
+use super::uncertain::Uncertain;
 use crate::assessment::back_drive::{self, back_drive};
 use crate::quantity::Kind;
 use crate::ratings::motor::Supply;
@@ -37,21 +38,34 @@ pub fn back_driven(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let measure = Measure::Of(Kind::Torque);
     let found = Identified::of(&fit, 0, "back-drive torque", measure, expected.map(|[value, ..]| value));
     if let Some(efficiency) = back_drive::efficiency(actuator) {
-        let motor = bench.circuit.drag_torque + actuator.design.motor.cogging_torque.unwrap_or(0.0);
-        let through = motor * bench.reduction.ratio / efficiency.back;
-        let drag = found.value - through;
+        let cogging = actuator.design.motor.cogging_torque.unwrap_or(0.0);
+        let motor = bench.motor_drag.unwrap_or(Uncertain::known(bench.circuit.drag_torque));
+        let motor = Uncertain { value: motor.value + cogging, ..motor };
+        let through = motor.scaled(bench.reduction.ratio / efficiency.back);
+        let left = Uncertain::of(&found).minus(through);
+        let drag = left.value;
         let own = Identified::derived(
             "drag of the stage, motor taken off",
             measure,
-            drag,
-            found.error,
-            found.freedom,
+            left.value,
+            left.error,
+            left.freedom,
             Some(actuator.torques.drag),
         );
-        result.remarks.push(format!(
-            "The motor's part, {}, is as the file gives it; its error isn't in the stage's interval.",
-            measure.text(through)
-        ));
+        result.remarks.push(if bench.motor_drag.is_some() {
+            format!("The motor's part, {}, is by the no-load test, its error in the interval.", measure.text(through.value))
+        } else {
+            format!(
+                "The motor's part, {}, is as the file gives it; its error isn't in the stage's interval. A no-load test puts it there.",
+                measure.text(through.value)
+            )
+        });
+        if drag <= 0.0 {
+            result.remarks.push(
+                "A stage that drives doesn't have a negative drag: the motor's drag, the pull or its lever is off; nothing is written back."
+                    .into(),
+            );
+        }
         result.identified.push(if drag > 0.0 {
             own.written("gearset.drag", measure.text(drag))
         } else {
@@ -81,8 +95,7 @@ pub fn cogging(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let (rows, mut result) = bench.sorted(rows, TestResult::new(TestKind::Cogging, READING, y));
     let known = bench.product.actuator.design.motor.cogging_torque;
     let expected = known.map(|value| share(value, BANDS.friction));
-    result.points =
-        rows.iter().map(|row| point(row, 0.0, needed(row, Column::Torque).abs(), expected)).collect();
+    result.points = rows.iter().map(|row| point(row, 0.0, torque(row).abs(), expected)).collect();
     number_points(&mut result);
     if let Some(fit) = mean(&mut result, known.unwrap_or(0.01)) {
         let measure = Measure::Of(Kind::Torque);

@@ -20,11 +20,14 @@ pub mod write_back; // measured values into the design file
 
 mod bands; // of predictions
 mod bench; // the joint as predicted, and the tests' common shape
+mod cells; // where a line's cells stand, and the numbers in them
 mod electric; // spin, resistance, no-load
 mod give; // backlash, stiffness
+mod heads; // a log's first line
 mod impossible; // readings that physics rules out
 mod means; // readings of one and the same thing
 mod torque; // torque over current, free run
+mod uncertain; // values with errors, put together
 mod warming; // temperatures over time
 
 pub use bands::{BANDS, Bands};

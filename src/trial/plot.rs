@@ -1,32 +1,42 @@
-//! A plot of one test: readings, the prediction with its band, the fit.
+//! A plot of one test: readings, the prediction with its band, the fit. Colours are those of the page it stands in, light or dark.
 
 use super::bench::{Axis, Point as Reading, TestResult};
 use crate::drawing::canvas::Canvas;
 use crate::geometry::Point;
 
 /// Sheet and frame \[mm\].
-const SHEET: [f64; 2] = [150.0, 100.0];
+const SHEET: [f64; 2] = [150.0, 104.0];
 const LEFT: f64 = 20.0;
 const RIGHT: f64 = 145.0;
-const TOP: f64 = 14.0;
-const BOTTOM: f64 = 86.0;
+const TOP: f64 = 18.0;
+const BOTTOM: f64 = 90.0;
 /// Readings drawn; of more, evenly picked ones and every outlier.
 pub const MOST_DRAWN: usize = 400;
 const TICKS: f64 = 6.0;
-const RADIUS: f64 = 0.7;
+const RADIUS: f64 = 0.8;
 /// Air around the data.
 const ROOM: f64 = 0.05;
+
+/// A file of its own has no page's colours: those behind the commas.
+const STYLE: &str = "\
+text{font-family:sans-serif;font-size:3px;fill:var(--ink,#1d2428)}.head{font-size:3.8px;font-weight:bold}
+.mid{text-anchor:middle}.end{text-anchor:end}
+.halo{paint-order:stroke;stroke:var(--sheet,#fff);stroke-width:1px;stroke-linejoin:round}
+svg>rect:first-of-type{fill:var(--sheet,#fff)}
+.window{fill:none;stroke:var(--soft,#4d585e);stroke-width:.25px}.grid{fill:none;stroke:var(--rule,#cfd3d0);stroke-width:.15px}
+.bands{opacity:.14}.band{fill:var(--series-1,#0b5a66);stroke:none}
+.predicted{fill:none;stroke:var(--series-1,#0b5a66);stroke-width:.5px;stroke-dasharray:2.4 1}
+.fitted{fill:none;stroke:var(--series-2,#a3481d);stroke-width:.5px}
+.measured{fill:var(--sheet,#fff);stroke:var(--ink,#1d2428);stroke-width:.25px}
+.outlier{fill:none;stroke:var(--fails,#a3201d);stroke-width:.5px}
+";
 
 /// The drawing as SVG.
 pub fn svg(result: &TestResult) -> String {
     let mut canvas = Canvas::default();
     let title = result.kind.info().title;
     canvas.text("head", Point::new(LEFT, 6.0), title);
-    canvas.text(
-        "",
-        Point::new(LEFT, 11.0),
-        "circles: measured (filled: outlier)   black: predicted, dashed its band   red: fitted",
-    );
+    legend(&mut canvas, result);
     let xs = Scale::of(result.x, [LEFT, RIGHT], result.points.iter().map(|point| point.x));
     let values = result.points.iter().flat_map(|point| {
         let predicted = point.predicted.map_or([f64::NAN; 3], |all| all);
@@ -34,50 +44,155 @@ pub fn svg(result: &TestResult) -> String {
     });
     let ys = Scale::of(result.y, [BOTTOM, TOP], values);
     frame(&mut canvas, &xs, &ys);
-    for (series, name) in result.series.iter().enumerate() {
-        let mut points: Vec<&Reading> = result.points.iter().filter(|point| point.series == series).collect();
-        points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.line.cmp(&b.line)));
-        let stride = points.len().div_ceil(MOST_DRAWN).max(1);
-        let drawn: Vec<&Reading> = points
-            .iter()
-            .enumerate()
-            .filter(|(index, point)| index % stride == 0 || !point.used || *index + 1 == points.len())
-            .map(|(_, point)| *point)
-            .collect();
-        for (which, class) in [(0, "outline"), (1, "dashed"), (2, "dashed")] {
-            let line = drawn.iter().filter_map(|point| Some((point.x, *point.predicted?.get(which)?)));
-            curve(&mut canvas, class, line.map(|(x, y)| Point::new(xs.at(x), ys.at(y))).collect());
-        }
-        let fitted = drawn.iter().filter_map(|point| Some(Point::new(xs.at(point.x), ys.at(point.fitted?))));
-        curve(&mut canvas, "action", fitted.collect());
-        for point in &drawn {
-            let class = if point.used { "point" } else { "contact" };
-            canvas.circle(class, Point::new(xs.at(point.x), ys.at(point.measured)), RADIUS);
-        }
-        if let Some(last) = drawn.last().filter(|_| !name.is_empty()) {
-            canvas.text("halo end", Point::new(xs.at(last.x) - 1.0, ys.at(last.measured) - 2.0), name);
-        }
+    let drawn: Vec<Vec<&Reading>> = (0..result.series.len()).map(|series| picked(result, series)).collect();
+    // Faded as one: where bands lie over each other they aren't darker.
+    canvas.open("class=\"bands\"");
+    for points in &drawn {
+        band(&mut canvas, points, &xs, &ys);
     }
-    canvas.finish(SHEET[0], SHEET[1], title)
+    canvas.close();
+    for points in &drawn {
+        lines(&mut canvas, points, &xs, &ys);
+    }
+    // Readings over all lines, so that none is hidden.
+    for point in drawn.iter().flatten() {
+        mark(&mut canvas, point, Point::new(xs.at(point.x), ys.at(point.measured)));
+    }
+    for (series, name) in result.series.iter().enumerate().filter(|(_, name)| !name.is_empty()) {
+        label(&mut canvas, &drawn, series, name, (&xs, &ys));
+    }
+    canvas.finish_styled(SHEET[0], SHEET[1], title, STYLE)
 }
 
-fn curve(canvas: &mut Canvas, class: &str, points: Vec<Point>) {
+/// What is drawn of a series, by x.
+fn picked(result: &TestResult, series: usize) -> Vec<&Reading> {
+    let mut points: Vec<&Reading> = result.points.iter().filter(|point| point.series == series).collect();
+    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.line.cmp(&b.line)));
+    let (stride, last) = (points.len().div_ceil(MOST_DRAWN).max(1), points.len());
+    points
+        .into_iter()
+        .enumerate()
+        .filter(|(index, point)| index % stride == 0 || !point.used || index + 1 == last)
+        .map(|(_, point)| point)
+        .collect()
+}
+
+/// The prediction or an end of its band, across the whole plot where all readings are at one place.
+fn predicted(points: &[&Reading], which: usize, xs: &Scale, ys: &Scale) -> Vec<Point> {
+    let there = points.iter().filter_map(|point| Some((point.x, *point.predicted?.get(which)?)));
+    let line: Vec<Point> = there.map(|(x, y)| Point::new(xs.at(x), ys.at(y))).collect();
+    match (line.first(), line.last()) {
+        (Some(first), Some(last)) if (last.x - first.x).abs() < RADIUS => {
+            vec![Point::new(LEFT, first.y), Point::new(RIGHT, last.y)]
+        }
+        _ => line,
+    }
+}
+
+fn band(canvas: &mut Canvas, points: &[&Reading], xs: &Scale, ys: &Scale) {
+    let (low, high) = (predicted(points, 1, xs, ys), predicted(points, 2, xs, ys));
+    let around: Vec<Point> = low.iter().chain(high.iter().rev()).copied().collect();
+    curve(canvas, "band", &around);
+}
+
+/// Prediction and fit.
+fn lines(canvas: &mut Canvas, points: &[&Reading], xs: &Scale, ys: &Scale) {
+    curve(canvas, "predicted", &predicted(points, 0, xs, ys));
+    let fitted = points.iter().filter_map(|point| Some(Point::new(xs.at(point.x), ys.at(point.fitted?))));
+    curve(canvas, "fitted", &fitted.collect::<Vec<Point>>());
+}
+
+/// A series' name, on the side where the others aren't.
+fn label(
+    canvas: &mut Canvas,
+    drawn: &[Vec<&Reading>],
+    series: usize,
+    name: &str,
+    (xs, ys): (&Scale, &Scale),
+) {
+    let Some(points) = drawn.get(series) else { return };
+    let Some(at) = points.get(points.len() * 2 / 5) else { return };
+    let others = drawn.iter().enumerate().filter(|(other, _)| *other != series);
+    let nearest = others
+        .flat_map(|(_, points)| points)
+        .min_by(|a, b| (a.x - at.x).abs().total_cmp(&(b.x - at.x).abs()));
+    let is_under = nearest.is_some_and(|other| other.measured > at.measured);
+    let (class, place) = if is_under { ("halo", [2.0, 4.5]) } else { ("halo end", [-2.0, -2.5]) };
+    canvas.text(class, Point::new(xs.at(at.x) + place[0], ys.at(at.measured) + place[1]), name);
+}
+
+/// A ring; an outlier a cross.
+fn mark(canvas: &mut Canvas, point: &Reading, at: Point) {
+    if point.used {
+        canvas.circle("measured", at, RADIUS);
+        return;
+    }
+    let arm = 1.4 * RADIUS;
+    for way in [1.0, -1.0] {
+        let along = Point::new(arm, way * arm);
+        canvas.lines("outlier", &[at - along, at + along]);
+    }
+}
+
+/// Only what the plot has.
+fn legend(canvas: &mut Canvas, result: &TestResult) {
+    let has_prediction = result.points.iter().any(|point| point.predicted.is_some());
+    let has_fit = result.points.iter().any(|point| point.fitted.is_some());
+    let has_outliers = result.outliers().next().is_some();
+    let mut left = LEFT;
+    let mut entry = |canvas: &mut Canvas, words: &str, width: f64, draw: &dyn Fn(&mut Canvas, Point)| {
+        let at = Point::new(left, 11.0);
+        draw(canvas, at);
+        canvas.text("", Point::new(left + 8.0, 12.0), words);
+        left += 8.0 + width;
+    };
+    let across = |at: Point| [at, at + Point::new(6.0, 0.0)];
+    let reading = |used: bool| Reading {
+        line: 0,
+        x: 0.0,
+        measured: 0.0,
+        predicted: None,
+        fitted: None,
+        used,
+        series: 0,
+    };
+    entry(canvas, "measured", 16.0, &|canvas, at| mark(canvas, &reading(true), at + Point::new(3.0, 0.0)));
+    if has_outliers {
+        entry(canvas, "outlier, not in the fit", 33.0, &|canvas, at| {
+            mark(canvas, &reading(false), at + Point::new(3.0, 0.0));
+        });
+    }
+    if has_fit {
+        entry(canvas, "fitted", 12.0, &|canvas, at| canvas.lines("fitted", &across(at)));
+    }
+    if has_prediction {
+        entry(canvas, "predicted, with its band", 0.0, &|canvas, at| {
+            let [from, to] = across(at);
+            canvas.open("class=\"bands\"");
+            canvas.rectangle("band", from - Point::new(0.0, 1.5), to + Point::new(0.0, 1.5));
+            canvas.close();
+            canvas.lines("predicted", &[from, to]);
+        });
+    }
+}
+
+fn curve(canvas: &mut Canvas, class: &str, points: &[Point]) {
     if points.len() > 1 {
-        canvas.lines(class, &points);
+        canvas.lines(class, points);
     }
 }
 
 fn frame(canvas: &mut Canvas, xs: &Scale, ys: &Scale) {
-    canvas.rectangle("window", Point::new(LEFT, TOP), Point::new(RIGHT, BOTTOM));
     for (place, words) in xs.ticks() {
-        canvas.lines("leader", &[Point::new(place, BOTTOM), Point::new(place, BOTTOM + 1.0)]);
+        canvas.lines("grid", &[Point::new(place, TOP), Point::new(place, BOTTOM)]);
         canvas.text("mid", Point::new(place, BOTTOM + 4.0), &words);
     }
     for (place, words) in ys.ticks() {
-        canvas.lines("leader", &[Point::new(LEFT - 1.0, place), Point::new(LEFT, place)]);
-        canvas.text("end", Point::new(LEFT - 1.5, place + 0.9), &words);
+        canvas.lines("grid", &[Point::new(LEFT, place), Point::new(RIGHT, place)]);
+        canvas.text("end", Point::new(LEFT - 1.5, place + 1.0), &words);
     }
-    canvas.text("mid", Point::new(0.5 * (LEFT + RIGHT), BOTTOM + 9.0), &xs.title);
+    canvas.rectangle("window", Point::new(LEFT, TOP), Point::new(RIGHT, BOTTOM));
+    canvas.text("mid", Point::new(0.5 * (LEFT + RIGHT), BOTTOM + 9.5), &xs.title);
     canvas.text("", Point::new(2.0, TOP - 1.5), &ys.title);
 }
 

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::bench::{Identified, TestResult};
 use super::findings::Trial;
 use super::plot::MOST_DRAWN;
+use crate::cautions;
 use crate::export::markdown::table;
 
 /// Lines of readings named one by one; more are only counted in the text, and all in the tree.
@@ -12,12 +13,12 @@ const MOST_LINES: usize = 20;
 
 /// How the intervals come about, in a few sentences.
 pub const METHOD: &str = "Least squares (Levenberg-Marquardt); intervals of 95 % from the Jacobian's covariance and Student's t. They hold the scatter of the \
-readings alone: an error of scale, lever or thermometer comes on top. Outliers: modified z-score over 3.5 about a fit with Huber's weights (Iglewicz and \
-Hoaglin), from ten readings on; they stay in the table and out of the fit. Bands of the prediction: torque 10 %, Kv and resistance 10 %, temperature \
+readings alone: an error of scale, lever or thermometer comes on top. Outliers: modified z-score about a fit with Huber's weights (Iglewicz and \
+Hoaglin) over 3.5 and over what chance gives in one log of twenty, from ten readings on; they stay in the table and out of the fit. Bands of the prediction: torque 10 %, Kv and resistance 10 %, temperature \
 10 K, back-drive by a factor of 1.5 (2.25 before the drag was measured), backlash by 2, friction 50 % (common practice, no source).";
 
 /// Shown wherever someone may go back to the bench.
-pub const CAUTION: &str = "Clamp the actuator, stand out of the lever's plane, current-limited supply first. Estimates, not a certificate.";
+pub const CAUTIONS: [&str; 3] = [cautions::CLAMP, cautions::FIRST, cautions::ESTIMATE];
 
 /// What every quantity is, one a row.
 fn rows(result: &TestResult) -> Vec<Vec<String>> {
@@ -34,7 +35,7 @@ fn head() -> Vec<String> {
 }
 
 /// What to know about a test, one sentence a line.
-fn lines(result: &TestResult) -> Vec<String> {
+pub fn lines(result: &TestResult) -> Vec<String> {
     let mut lines = Vec::new();
     let [inside, judged] = result.within();
     let count = result.points.len();
@@ -56,7 +57,8 @@ fn lines(result: &TestResult) -> Vec<String> {
         }
     }
     for impossible in result.impossible.iter().take(MOST_LINES) {
-        lines.push(format!("Impossible, left out: line {}: {}.", impossible.line, impossible.why));
+        let end = if impossible.why.ends_with('?') { "" } else { "." };
+        lines.push(format!("Impossible, left out: line {}: {}{end}", impossible.line, impossible.why));
     }
     if result.impossible.len() > MOST_LINES {
         lines.push(format!("... and {} more impossible readings.", result.impossible.len() - MOST_LINES));
@@ -83,7 +85,7 @@ pub fn text(trial: &Trial, name: &str) -> String {
             text.push_str(&format!("  {:<11} {}\n", kind.word(), kind.info().identifies));
         }
     }
-    text.push_str(&format!("\n{METHOD}\n{CAUTION}\n"));
+    text.push_str(&format!("\n{METHOD}\n{}\n", CAUTIONS.join(" ")));
     text
 }
 
@@ -108,7 +110,7 @@ pub fn markdown(trial: &Trial, name: &str) -> String {
             text.push_str(&format!("- `{}`: {}\n", kind.word(), kind.info().identifies));
         }
     }
-    text.push_str(&format!("\n## Method\n\n{METHOD}\n\n{CAUTION}\n"));
+    text.push_str(&format!("\n## Method\n\n{METHOD}\n\n{}\n", CAUTIONS.join(" ")));
     text
 }
 

@@ -12,14 +12,18 @@ const HALVINGS: usize = 200;
 /// How many standard errors the interval reaches to either side, with `freedom` degrees of freedom (need not be whole). Not a
 /// number below one degree.
 pub fn reach(freedom: f64) -> f64 {
+    beyond(1.0 - CONFIDENCE, freedom)
+}
+
+/// What |t| is over with a chance, above 1e-12, and `freedom` degrees of freedom. Not a number below one degree.
+pub fn beyond(chance: f64, freedom: f64) -> f64 {
     if freedom.is_nan() || freedom < 1.0 {
         return f64::NAN;
     }
-    let outside = 1.0 - CONFIDENCE;
-    let [mut low, mut high] = [0.0, 1e3];
+    let [mut low, mut high] = [0.0, 1e12];
     for _ in 0..HALVINGS {
         let middle = 0.5 * (low + high);
-        if both_tails(middle, freedom) > outside {
+        if both_tails(middle, freedom) > chance {
             low = middle;
         } else {
             high = middle;

@@ -7,7 +7,7 @@ use super::bench::{
 use super::columns::{Column, TestKind};
 use super::least_squares::Fit;
 use super::log::Row;
-use crate::assessment::back_drive;
+use super::uncertain::Uncertain;
 use crate::quantity::{Kind, format_number};
 use crate::ratings::motor::saturation;
 
@@ -32,7 +32,14 @@ pub fn torque(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     let ways = ways(&currents);
     for (row, current) in rows.iter().zip(&currents) {
         let expected = bench.reduction.output(bench.circuit.torque(*current));
-        result.points.push(point(row, *current, torque_of(row), Some(share(expected, BANDS.torque))));
+        // The saturation's curve ends at the limit.
+        let known = current.abs() <= limit;
+        result.points.push(point(
+            row,
+            *current,
+            torque_of(row),
+            known.then(|| share(expected, BANDS.torque)),
+        ));
     }
     let highest = currents.iter().fold(0.0, |most: f64, current| most.max(current.abs()));
     let saturates = highest >= SATURATES * limit;
@@ -50,6 +57,12 @@ pub fn torque(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
             "Friction at rest isn't identified, and is in the offset: raise the current and lower it again, three readings each way."
                 .into(),
         );
+    }
+    if both_ways {
+        result.series = vec!["rising", "falling"];
+        for (point, way) in result.points.iter_mut().zip(&ways) {
+            point.series = usize::from(*way < 0.0);
+        }
     }
     let per_ampere = bench.reduction.output(bench.circuit.torque_constant);
     let scale_torque = 0.1 * per_ampere * limit;
@@ -163,13 +176,12 @@ impl Unknowns {
     }
 }
 
-/// Torque per ampere over ratio and torque constant. Errors of independent tests add in squares; degrees of freedom after Welch
-/// and Satterthwaite (JCGM 100:2008, G.4.1, from memory).
+/// Torque per ampere over ratio and torque constant.
 fn efficiency(bench: &Bench, per_ampere: &Identified, result: &mut TestResult) -> Identified {
     let name = "efficiency of the stage";
     let ratio = bench.reduction.ratio;
     let relative = per_ampere.error / per_ampere.value;
-    let Some([constant, error, freedom]) = bench.torque_constant else {
+    let Some(constant) = bench.torque_constant else {
         let value = per_ampere.value / (ratio * bench.circuit.torque_constant);
         result.remarks.push(
             "Torque constant and efficiency aren't told apart by this test alone: the efficiency is that with the file's Kv. A spin \
@@ -179,12 +191,8 @@ fn efficiency(bench: &Bench, per_ampere: &Identified, result: &mut TestResult) -
         let error = (value * relative).abs();
         return Identified::derived(name, Measure::Unit(""), value, error, per_ampere.freedom, None);
     };
-    let value = per_ampere.value / (ratio * constant);
-    let other = error / constant;
-    let whole = relative * relative + other * other;
-    let parts = libm::pow(relative, 4.0) / per_ampere.freedom + libm::pow(other, 4.0) / freedom;
-    let freedom = if parts > 0.0 { whole * whole / parts } else { per_ampere.freedom };
-    Identified::derived(name, Measure::Unit(""), value, (value * whole.sqrt()).abs(), freedom, None)
+    let found = Uncertain::of(per_ampere).scaled(1.0 / ratio).over(constant);
+    Identified::derived(name, Measure::Unit(""), found.value, found.error, found.freedom, None)
 }
 
 /// Torque at the rotor that the current makes while nothing is driven: `T(I) = Tc + b w`.
@@ -194,14 +202,11 @@ pub fn free_run(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
         Axis { name: "friction at the rotor", unit: "mN m", factor: 1e-3 },
     ];
     let (rows, mut result) = bench.sorted(rows, TestResult::new(TestKind::FreeRun, x, y));
-    let actuator = &bench.product.actuator;
     let circuit = bench.measured_circuit();
     if bench.torque_constant.is_none() {
         result.remarks.push("Torque from the current by the file's Kv: no spin test.".into());
     }
-    let stage = back_drive::efficiency(actuator)
-        .map_or(0.0, |efficiency| actuator.torques.drag / (bench.reduction.ratio * efficiency.forward));
-    let expected = bench.circuit.drag_torque + stage;
+    let expected = bench.friction();
     let speeds: Vec<f64> =
         rows.iter().map(|row| needed(row, Column::Speed).abs() * bench.reduction.ratio).collect();
     for (row, speed) in rows.iter().zip(&speeds) {
@@ -216,22 +221,20 @@ pub fn free_run(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
     if let Some(fit) =
         result.fit(vec![expected, 0.0], vec![expected, expected / fastest], 1e-4, &names, &model)
     {
+        // Currents were turned to torques by the constant: its error is in each of them alike.
+        let constant = bench.relative_constant();
+        let mut push = |index, name, measure, predicted| {
+            let own = Identified::of(&fit, index, name, measure, predicted);
+            let all = Uncertain::of(&own).times(constant);
+            result.identified.push(Identified {
+                with_outliers: own.with_outliers,
+                ..Identified::derived(name, measure, own.value, all.error, all.freedom, predicted)
+            });
+        };
         let torque = Measure::Of(Kind::Torque);
-        result.identified.push(Identified::of(
-            &fit,
-            0,
-            "Coulomb friction of the joint, at the rotor",
-            torque,
-            Some(expected),
-        ));
+        push(0, "Coulomb friction of the joint, at the rotor", torque, Some(expected));
         let viscous = Measure::Unit("N m s/rad");
-        result.identified.push(Identified::of(
-            &fit,
-            1,
-            "viscous friction of the joint, at the rotor",
-            viscous,
-            Some(0.0),
-        ));
+        push(1, "viscous friction of the joint, at the rotor", viscous, Some(0.0));
     }
     result
 }

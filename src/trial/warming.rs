@@ -5,8 +5,9 @@
 //! averaged over stretches of a [`KNOTS`]th of the log. Between the solver's steps the temperatures follow the cubic of its rates.
 
 use super::bands::BANDS;
-use super::bench::{Axis, Bench, Identified, Measure, Point, TestResult, needed};
+use super::bench::{Axis, Bench, Identified, Measure, NOTHING, Point, TestResult, needed};
 use super::columns::{Column, TestKind};
+use super::least_squares::Model;
 use super::log::Row;
 use crate::quantity::Kind;
 use crate::ratings::heat::network::{Heat, NODES, Network, Node, Temperatures};
@@ -136,20 +137,53 @@ pub fn heat(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
             point.predicted = Some([value, value - BANDS.temperature, value + BANDS.temperature]);
         }
     }
+    // All four, or the mount's two where the readings don't tell the winding's: they must show how it runs ahead of the mount.
+    let told = identify(&mut result, &start, &ALL, &model) || identify(&mut result, &start, &MOUNT, &model);
+    if told {
+        // What is said of the try that gave nothing would only confuse.
+        result.remarks.retain(|remark| !remark.starts_with(NOTHING));
+    }
+    result
+}
+
+/// What can be unknown: name, key, kind.
+const TABLE: [(&str, Kind, &str); 4] = [
+    ("resistance winding to mount", Kind::ThermalResistance, "motor.thermal.winding_to_mount"),
+    ("resistance mount to air", Kind::ThermalResistance, "motor.thermal.mount_to_air"),
+    ("heat capacity of the winding", Kind::HeatCapacity, "motor.thermal.winding_capacity"),
+    ("heat capacity of the mount", Kind::HeatCapacity, "motor.thermal.mount_capacity"),
+];
+const ALL: [usize; 4] = [0, 1, 2, 3];
+const MOUNT: [usize; 2] = [1, 3];
+
+/// Fits some of the four, the rest held; whether there is a fit.
+fn identify(result: &mut TestResult, start: &[f64], unknown: &[usize], model: &Model) -> bool {
     // Unknowns as logarithms: none of them can be negative.
-    let logs =
-        |p: &[f64], picks: &[usize]| model(&p.iter().map(|log| libm::exp(*log)).collect::<Vec<f64>>(), picks);
-    let log_start: Vec<f64> = start.iter().map(|value| libm::log(*value)).collect();
-    let Some(fit) = result.fit(log_start, vec![1.0; 4], STEP, &NAMES, &logs) else { return result };
-    let table = [
-        ("resistance winding to mount", Kind::ThermalResistance, "motor.thermal.winding_to_mount"),
-        ("resistance mount to air", Kind::ThermalResistance, "motor.thermal.mount_to_air"),
-        ("heat capacity of the winding", Kind::HeatCapacity, "motor.thermal.winding_capacity"),
-        ("heat capacity of the mount", Kind::HeatCapacity, "motor.thermal.mount_capacity"),
-    ];
-    for (index, ((name, kind, key), predicted)) in table.into_iter().zip(&start).enumerate() {
+    let all = |logs: &[f64]| {
+        let mut all = start.to_vec();
+        for (log, index) in logs.iter().zip(unknown) {
+            if let Some(value) = all.get_mut(*index) {
+                *value = libm::exp(*log);
+            }
+        }
+        all
+    };
+    let by_logs = |logs: &[f64], picks: &[usize]| model(&all(logs), picks);
+    let picked: Vec<f64> = unknown.iter().filter_map(|index| start.get(*index).copied()).collect();
+    let logs: Vec<f64> = picked.iter().map(|value| libm::log(*value)).collect();
+    let names: Vec<&str> = unknown.iter().filter_map(|index| NAMES.get(*index).copied()).collect();
+    let Some(fit) = result.fit(logs, vec![1.0; unknown.len()], STEP, &names, &by_logs) else { return false };
+    if unknown.len() < TABLE.len() {
+        result.remarks.push(
+            "The readings don't tell the winding's constants: they are held as the design has them. They show in both temperatures, close together in time, as \
+             the current comes on."
+                .into(),
+        );
+    }
+    for (place, (index, predicted)) in unknown.iter().zip(&picked).enumerate() {
+        let Some((name, kind, key)) = TABLE.get(*index).copied() else { continue };
         let measure = Measure::Of(kind);
-        let log = Identified::of(&fit, index, name, measure, Some(*predicted));
+        let log = Identified::of(&fit, place, name, measure, Some(*predicted));
         let value = libm::exp(log.value);
         let identified = Identified {
             value,
@@ -167,7 +201,7 @@ pub fn heat(bench: &mut Bench, rows: Vec<Row>) -> TestResult {
             result.identified.push(identified);
         }
     }
-    result
+    true
 }
 
 /// The network with other constants; none for constants that no joint has.
@@ -254,22 +288,40 @@ impl Run {
                 return None;
             }
         }
-        let node = [Node::Winding as usize, Node::Mount as usize];
-        places
-            .iter()
-            .map(|(time, series)| {
-                let after = knots.partition_point(|knot| knot.time < *time).clamp(1, knots.len() - 1);
-                let (from, to) = (knots.get(after - 1)?, knots.get(after)?);
-                let node = *node.get(*series)?;
-                let width = to.time - from.time;
-                if width <= 0.0 {
-                    return Some(to.temperatures[node]);
-                }
-                let share = ((time - from.time) / width).clamp(0.0, 1.0);
-                let ends = [from.temperatures[node], to.temperatures[node]];
-                Some(hermite(share, ends, [from.rates[node] * width, to.rates[node] * width]))
-            })
-            .collect()
+        at_places(&knots, places)
+    }
+}
+
+/// Temperatures between the knots. Places mostly rise in time: the search goes on from the last one.
+fn at_places(knots: &[Knot], places: &[(f64, usize)]) -> Option<Vec<f64>> {
+    let nodes = [Node::Winding as usize, Node::Mount as usize];
+    let last = knots.len().checked_sub(1).filter(|last| *last > 0)?;
+    let mut after = 1;
+    places
+        .iter()
+        .map(|(time, series)| {
+            if knots.get(after - 1)?.time >= *time {
+                after = 1;
+            }
+            while after < last && knots.get(after)?.time < *time {
+                after += 1;
+            }
+            knots.get(after - 1)?.until(knots.get(after)?, *time, *nodes.get(*series)?)
+        })
+        .collect()
+}
+
+impl Knot {
+    /// Temperature of a node at a time between two knots.
+    fn until(&self, next: &Knot, time: f64, node: usize) -> Option<f64> {
+        let (begin, end) = (*self.temperatures.get(node)?, *next.temperatures.get(node)?);
+        let width = next.time - self.time;
+        if width <= 0.0 {
+            return Some(end);
+        }
+        let share = ((time - self.time) / width).clamp(0.0, 1.0);
+        let slopes = [*self.rates.get(node)? * width, *next.rates.get(node)? * width];
+        Some(hermite(share, [begin, end], slopes))
     }
 }
 

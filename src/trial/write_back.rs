@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use toml_edit::{DocumentMut, InlineTable, Item, TableLike, Value};
+use toml_edit::{DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 use super::bench::Identified;
 use super::findings::Trial;
+use crate::design::MEASURED;
 use crate::diagnostic::Place;
 
 /// Keys that say the same in another way; only one of them may be there.
@@ -80,7 +81,7 @@ impl Changes {
 /// "measured (torque test): 0.081 to 0.084 ohm with 95 % confidence".
 fn comment(identified: &Identified, test: &str) -> String {
     let [low, high] = identified.interval.map(|end| identified.measure.text(end));
-    format!("measured ({test} test): {low} to {high} with 95 % confidence")
+    format!("{MEASURED}{test} test): {low} to {high} with 95 % confidence")
 }
 
 fn quoted(text: &str) -> String {
@@ -121,7 +122,11 @@ fn remove(table: &mut dyn TableLike, path: &str) {
 fn set(table: &mut dyn TableLike, path: &str, change: &Change, in_line: bool) {
     if let Some((first, rest)) = path.split_once('.') {
         if !table.get(first).is_some_and(Item::is_table_like) {
-            table.insert(first, Item::Value(Value::InlineTable(InlineTable::new())));
+            // Dotted, so that each value has a line for its comment; inside braces there is none.
+            table.insert(
+                first,
+                if in_line { Item::Value(Value::InlineTable(InlineTable::new())) } else { dotted() },
+            );
         }
         let Some(item) = table.get_mut(first) else { return };
         let in_line = in_line || item.is_inline_table();
@@ -154,8 +159,11 @@ fn set(table: &mut dyn TableLike, path: &str, change: &Change, in_line: bool) {
     }
 }
 
-/// How our own comment begins.
-const MEASURED: &str = "measured (";
+fn dotted() -> Item {
+    let mut table = Table::new();
+    table.set_dotted(true);
+    Item::Table(table)
+}
 
 #[cfg(test)]
 mod tests {
@@ -192,7 +200,16 @@ mod tests {
     fn new_keys_and_inner_tables() {
         let out =
             edited("[motor]\nkv = 1\n", &[change("motor.thermal.mount_to_air", "2.5 K/W")]).expect("TOML");
-        assert!(out.contains("thermal = { mount_to_air = \"2.5 K/W\" }"), "{out}");
+        assert!(out.contains("\nthermal.mount_to_air = \"2.5 K/W\"  # measured (spin test)"), "{out}");
+        // A table in braces has no room for comments; a section of its own has.
+        let braces = edited("[motor]\nthermal = { }\n", &[change("motor.thermal.mount_to_air", "2.5 K/W")])
+            .expect("TOML");
+        assert!(braces.contains("mount_to_air = \"2.5 K/W\"") && !braces.contains('#'), "{braces}");
+        let section = edited(
+            "[motor.thermal]\nwinding_to_mount = \"1 K/W\"\n",
+            &[change("motor.thermal.mount_to_air", "2.5 K/W")],
+        );
+        assert!(section.expect("TOML").contains("\nmount_to_air = \"2.5 K/W\"  # measured"));
     }
 
     #[test]

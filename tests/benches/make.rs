@@ -29,7 +29,7 @@ fn files(bench: &mut Criterion) {
             std::fs::create_dir(&fresh).expect("folder");
             let made = pipeline::make(&design).expect("demo");
             let solids = made.solids().expect("closed");
-            export::outputs::write(&fresh, &made, &solids, serde_json::Value::Null).expect("written");
+            export::outputs::write(&fresh, &made, &solids, serde_json::Value::Null, None).expect("written");
             let book = std::fs::metadata(fresh.join("book.html")).expect("book").len();
             std::fs::remove_dir_all(&fresh).expect("removed");
             book

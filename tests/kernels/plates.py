@@ -58,6 +58,21 @@ def main():
             report = json.loads((out / "report.json").read_text())
             exact = {part["name"]: part["volume_mm3"] for part in report["parts"]}
             wanted = sorted(f"{part['name']}-{i + 1}" for part in report["parts"] for i in range(part["count"]))
+            rig = pathlib.Path(folder) / "rig"
+            subprocess.run([program, "rig", design, "--out", str(rig)], check=True, stdout=subprocess.DEVNULL)
+            parts = json.loads((rig / "rig.json").read_text())["parts"]
+            volumes = {part["name"]: part["volume_mm3"] for part in parts}
+            pieces = []
+            for path in sorted(rig.glob("plate-*.3mf")):
+                faults, some = check(wrapper, path, volumes)
+                pieces += some
+                plates += 1
+                for fault in faults:
+                    failed += 1
+                    print(f"{design} rig {path.name}: {fault}")
+            if sorted(pieces) != sorted(f"{name}-1" for name in volumes):
+                failed += 1
+                print(f"{design}: pieces of the rig {sorted(pieces)}")
             found = []
             for path in sorted(out.glob("plate-*.3mf")):
                 faults, pieces = check(wrapper, path, exact)

@@ -1,7 +1,9 @@
 //! The demo designs, for the tests.
 #![allow(dead_code)] // Each test binary uses its part of this.
 
+pub mod heat;
 pub mod published;
+pub mod synthetic;
 
 use std::path::Path;
 

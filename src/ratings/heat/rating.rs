@@ -129,8 +129,23 @@ impl Rating {
         demand: &Demand,
     ) -> Result<Rating, Unsolved> {
         let network = Network::new(inputs);
+        let held = Holder { circuit: &circuit, reduction: &reduction }.continuous(&network, 0.0);
+        Rating::with_continuous(network, held, circuit, supply, reduction, demand)
+    }
+
+    /// As [`to_judge`](Rating::to_judge), where the continuous torque at rest is known already.
+    ///
+    /// # Errors
+    /// As [`of`](Rating::of).
+    pub fn with_continuous(
+        network: Network,
+        continuous: Result<Continuous, NothingHeld>,
+        circuit: Circuit,
+        supply: Supply,
+        reduction: Reduction,
+        demand: &Demand,
+    ) -> Result<Rating, Unsolved> {
         let holder = Holder { circuit: &circuit, reduction: &reduction };
-        let continuous = holder.continuous(&network, 0.0);
         // Warm windings reach less speed: those of the continuous torque.
         let winding = continuous.map_or(network.ambient(), |held| held.temperatures[Node::Winding as usize]);
         Ok(Rating {
