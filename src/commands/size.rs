@@ -38,7 +38,7 @@ fn size_joint(space: &Space, write: Option<&Path>) -> Answer {
     let text = table::text(space, &found);
     let Some(best) = found.choices.first() else { return Answer::new(text, tree, Exit::CheckFails) };
     let Some(target) = write else { return Answer::new(text, tree, Exit::AllWell) };
-    let page = picture::page(&space, &found);
+    let page = picture::page(space, &found);
     for (path, content) in [(target.to_path_buf(), best.text.as_ref()), (page_path(target), page.as_str())] {
         if let Err(diagnostic) = new_file::write(&path, content) {
             return Answer::refused(diagnostic.into(), Exit::CannotWrite);
