@@ -99,7 +99,7 @@ fn brute_force(chain: &Chain, market: &Numbers) -> Vec<Key> {
     for index in 0..pairs.len().pow(4) {
         let picked: Vec<Pair> =
             (0..4).map(|joint| pairs[index / pairs.len().pow(joint) % pairs.len()]).collect();
-        let mut masses = [0.0; 4];
+        let mut masses = [0.0_f64; 4];
         let mut cost = 0.0;
         let holds = (0..4).all(|joint| {
             let hung: Vec<u32> = chain.beyond[joint]

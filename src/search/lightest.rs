@@ -76,7 +76,6 @@ pub fn lightest(
     let size = |group: &Group| group.least.diameter * group.least.height * group.least.mass;
     groups.sort_by(|a, b| size(a).total_cmp(&size(b)).then(a.seated.cmp(&b.seated)));
     let mut found = Lightest { choice: None, is_complete: true };
-    let heat = KnownHeat::default();
     let (mut rated_count, mut made) = (0, 0);
     let heat = KnownHeat::default();
     for wave in groups.chunks(WAVE) {
