@@ -21,10 +21,10 @@ use super::requirement::Space;
 
 /// Ratio of two masses that count as alike: print masses are known to some percent.
 pub const RESOLUTION: f64 = 1.01;
-/// Candidates rated at most, while none holds and after the first that does. Small ones come first and are light: on the
-/// demo's joints the lightest was among the first hundred.
+/// Candidates rated at most, while none holds and once one does: small ones come first and are light as a rule. Some
+/// seconds a pair; no bound says that a later one isn't lighter, so that the answer then says it isn't complete.
 const MOST_RATED: [usize; 2] = [1000, 200];
-/// Designs made at most, in the same way: a pair whose first dozen fail when drawn fails for a reason they share.
+/// Designs made at most, in the same way: the dearest step. A pair whose first dozen fail when drawn is given up.
 const MOST_MADE: [usize; 2] = [12, 6];
 /// Groups looked at at once.
 const WAVE: usize = 64;
