@@ -33,7 +33,7 @@ impl Numbers {
     fn offer(&self, joint: usize, pair: Pair, hung: &[u32]) -> Option<Offer<()>> {
         let (strength, mass, cost) = self.pairs[&pair];
         let load = self.own[joint] + hung.iter().map(|steps| f64::from(*steps)).sum::<f64>() * self.step;
-        (load <= strength).then(|| Offer { mass: mass + 0.02 * load, cost, good: () })
+        (load <= strength).then_some(Offer { mass: mass + 0.02 * load, cost, good: () })
     }
 }
 
@@ -99,12 +99,12 @@ fn brute_force(chain: &Chain, market: &Numbers) -> Vec<Key> {
     for index in 0..pairs.len().pow(4) {
         let picked: Vec<Pair> =
             (0..4).map(|joint| pairs[index / pairs.len().pow(joint) % pairs.len()]).collect();
-        let mut masses = [0.0; 4];
+        let mut masses = [0.0_f64; 4];
         let mut cost = 0.0;
         let holds = (0..4).all(|joint| {
             let hung: Vec<u32> = chain.beyond[joint]
                 .iter()
-                .map(|other| ((masses[*other] / 0.05 - 1e-9) as f64).ceil() as u32)
+                .map(|other| (masses[*other] / 0.05 - 1e-9).ceil() as u32)
                 .collect();
             let Some(offer) = market.offer(joint, picked[joint], &hung) else { return false };
             masses[joint] = offer.mass;

@@ -19,7 +19,8 @@ pub fn refused(path: &Path) -> Option<Diagnostic> {
     })
 }
 
-fn already_there(path: &Path) -> Diagnostic {
+/// A file or folder in the way.
+pub fn already_there(path: &Path) -> Diagnostic {
     Diagnostic::error(Code::CannotWrite, format!("{} is there already and stays as it is", path.display()))
         .hint("take another name, or move the file away")
 }

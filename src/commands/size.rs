@@ -1,7 +1,6 @@
 //! `hubwright size FILE [--write FILE]`: from a requirement to a ranked table and a ready design file.
 
-use std::fs::OpenOptions;
-use std::io::{ErrorKind, IsTerminal, Write};
+use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -9,7 +8,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::Value;
 
-use super::{Answer, Exit};
+use super::{Answer, Exit, new_file};
 use crate::diagnostic::{Code, Diagnostic, Problems};
 use crate::export::folder;
 use crate::robot::made::MadeJoint;
@@ -39,10 +38,10 @@ fn size_joint(space: &Space, write: Option<&Path>) -> Answer {
     let text = table::text(space, &found);
     let Some(best) = found.choices.first() else { return Answer::new(text, tree, Exit::CheckFails) };
     let Some(target) = write else { return Answer::new(text, tree, Exit::AllWell) };
-    let page = picture::page(&space, &found);
+    let page = picture::page(space, &found);
     for (path, content) in [(target.to_path_buf(), best.text.as_ref()), (page_path(target), page.as_str())] {
-        if let Err(diagnostic) = write_new(&path, content) {
-            return Answer::refused((*diagnostic).into(), Exit::CannotWrite);
+        if let Err(diagnostic) = new_file::write(&path, content) {
+            return Answer::refused(diagnostic.into(), Exit::CannotWrite);
         }
     }
     if let Value::Object(map) = &mut tree {
@@ -66,9 +65,7 @@ fn page_path(target: &Path) -> PathBuf {
 fn refused_targets(space: &Space, target: &Path) -> Problems {
     let mut problems = Problems::default();
     for path in [target.to_path_buf(), page_path(target)] {
-        if path.exists() {
-            problems.push(already_there(&path));
-        }
+        problems.extend(new_file::refused(&path));
     }
     let folder = |path: &Path| path.parent().map(Path::to_path_buf).unwrap_or_default();
     if space.has_duty && folder(target) != folder(&space.path) {
@@ -82,26 +79,6 @@ fn refused_targets(space: &Space, target: &Path) -> Problems {
         );
     }
     problems
-}
-
-fn already_there(path: &Path) -> Diagnostic {
-    Diagnostic::error(Code::CannotWrite, format!("{} is there already and stays as it is", path.display()))
-        .hint("take another name, or move the file away")
-}
-
-fn write_new(path: &Path, content: &str) -> Result<(), Box<Diagnostic>> {
-    let written = OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(path)
-        .and_then(|mut file| file.write_all(content.as_bytes()).and_then(|()| file.sync_all()));
-    written.map_err(|error| {
-        Box::new(if error.kind() == ErrorKind::AlreadyExists {
-            already_there(path)
-        } else {
-            Diagnostic::error(Code::CannotWrite, format!("{} cannot be written: {error}", path.display()))
-        })
-    })
 }
 
 /// The robot's joints together.
@@ -172,7 +149,7 @@ fn write_robot(
 fn refused_folder(robot: &Robot, target: &Path) -> Problems {
     let mut problems = Problems::default();
     if target.exists() {
-        problems.push(already_there(target));
+        problems.push(new_file::already_there(target));
     }
     if target.extension().is_some_and(|extension| extension == "toml") {
         problems.push(

@@ -1,11 +1,10 @@
 //! `hubwright start NAME`: a new commented design file that makes.
 
-use std::fs::OpenOptions;
-use std::io::{ErrorKind, Write};
+use std::path::Path;
 
 use serde_json::json;
 
-use super::{Answer, Exit};
+use super::{Answer, Exit, new_file};
 use crate::design;
 use crate::diagnostic::{Code, Diagnostic};
 
@@ -19,27 +18,12 @@ pub fn start(name: &str) -> Answer {
         return Answer::refused(diagnostic.into(), Exit::WrongInput);
     };
     let path = format!("{name}.toml");
-    let written = OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(&path)
-        .and_then(|mut file| file.write_all(text.as_bytes()).and_then(|()| file.sync_all()));
-    match written {
+    match new_file::write(Path::new(&path), &text) {
         Ok(()) => Answer::new(
             format!("{path} is written. Next: hubwright make {path}"),
             json!({ "file": path }),
             Exit::AllWell,
         ),
-        Err(error) if error.kind() == ErrorKind::AlreadyExists => {
-            let diagnostic =
-                Diagnostic::error(Code::CannotWrite, format!("{path} is there already and stays as it is"))
-                    .hint("take another name, or move the file away");
-            Answer::refused(diagnostic.into(), Exit::CannotWrite)
-        }
-        Err(error) => {
-            let diagnostic =
-                Diagnostic::error(Code::CannotWrite, format!("{path} cannot be written: {error}"));
-            Answer::refused(diagnostic.into(), Exit::CannotWrite)
-        }
+        Err(diagnostic) => Answer::refused(diagnostic.into(), Exit::CannotWrite),
     }
 }

@@ -24,6 +24,8 @@ pub const RESOLUTION: f64 = 1.01;
 /// Candidates rated at most, while none holds and after the first that does. Small ones come first and are light: on the
 /// demo's joints the lightest was among the first hundred.
 const MOST_RATED: [usize; 2] = [1000, 200];
+/// Designs made at most, in the same way: a pair whose first dozen fail when drawn fails for a reason they share.
+const MOST_MADE: [usize; 2] = [12, 6];
 /// Groups looked at at once.
 const WAVE: usize = 64;
 /// Of a wave's survivors, drawn at once.
@@ -73,14 +75,16 @@ pub fn lightest(
     let (mut groups, _) = candidates::groups(space, motor, bounds, own, &seated);
     let size = |group: &Group| group.least.diameter * group.least.height * group.least.mass;
     groups.sort_by(|a, b| size(a).total_cmp(&size(b)).then(a.seated.cmp(&b.seated)));
-    let mut found = Lightest { choice: None, is_complete: false };
+    let mut found = Lightest { choice: None, is_complete: true };
     let (mut rated_count, mut made) = (0, 0);
     let heat = KnownHeat::default();
     for wave in groups.chunks(WAVE) {
         let shadow = shadow(found.choice.as_ref());
-        let most = MOST_RATED[usize::from(found.choice.is_some())].min(space.laid_out);
-        let is_over = rated_count >= most || made >= space.made || stop.load(Ordering::Relaxed);
+        let is_over = rated_count >= most(space.laid_out, MOST_RATED, &found)
+            || made >= most(space.made, MOST_MADE, &found)
+            || stop.load(Ordering::Relaxed);
         if is_over && wave.iter().any(|group| !shadow.covers(&group.least)) {
+            found.is_complete = false;
             return found;
         }
         let desk = Desk { space, seated: &seated, bounds, motors: &motors, shadow: &shadow, heat: &heat };
@@ -91,20 +95,27 @@ pub fn lightest(
             rated.extend(visit.rated);
         }
         rated.sort_by(|a, b| a.least.mass.total_cmp(&b.least.mass));
-        made += settle(space, rated.into(), &mut found);
+        settle(space, rated.into(), &mut made, &mut found);
     }
-    found.is_complete = true;
     found
 }
 
-/// Draws and makes what is rated, lightest first, as long as it may be lighter; how many were made.
-fn settle(space: &Space, mut rated: VecDeque<Rated>, found: &mut Lightest) -> usize {
-    let mut made = 0;
+/// The file's count, or the own one if that is less.
+fn most(asked: usize, own: [usize; 2], found: &Lightest) -> usize {
+    asked.min(own[usize::from(found.choice.is_some())])
+}
+
+/// Draws and makes what is rated, lightest first, as long as it may be lighter and the counts go on.
+fn settle(space: &Space, mut rated: VecDeque<Rated>, made: &mut usize, found: &mut Lightest) {
     loop {
         let shadow = shadow(found.choice.as_ref());
         rated.retain(|one| !shadow.covers(&one.least));
         if rated.is_empty() {
-            return made;
+            return;
+        }
+        if *made >= most(space.made, MOST_MADE, found) {
+            found.is_complete = false;
+            return;
         }
         let batch: Vec<Rated> = rated.drain(..rated.len().min(BATCH)).collect();
         let fates: Vec<Fate> =
@@ -112,13 +123,13 @@ fn settle(space: &Space, mut rated: VecDeque<Rated>, found: &mut Lightest) -> us
         for fate in fates {
             match fate {
                 Fate::Chosen(choice) => {
-                    made += 1;
+                    *made += 1;
                     let best = found.choice.as_ref().map_or(f64::INFINITY, |best| best.objectives.mass);
                     if choice.objectives.mass < best {
                         found.choice = Some(*choice);
                     }
                 }
-                Fate::Failing(_) => made += 1,
+                Fate::Failing(_) => *made += 1,
                 Fate::Heavy(_) | Fate::Covered => {}
             }
         }
