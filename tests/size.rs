@@ -10,6 +10,7 @@ use hubwright::design;
 use hubwright::pipeline::{self, Made};
 use hubwright::search::front::{Objectives, covers};
 use hubwright::search::motors::MotorWindow;
+use hubwright::search::near_miss::Stage;
 use hubwright::search::text::{self, Choices};
 use hubwright::search::{self, Bounds, Found, Space, Watch, candidates, gearsets, rate, requirement, table};
 
@@ -139,6 +140,8 @@ struct Case {
 }
 
 const ALL: Bounds = Bounds::ALL;
+/// Faces so alike that one covers another.
+const FINE: (&str, &str) = ("face_most = \"16 mm\"", "face_most = \"16 mm\"\nface_step = \"0.5 mm\"");
 
 fn cases() -> Vec<Case> {
     vec![
@@ -177,7 +180,10 @@ fn cases() -> Vec<Case> {
         },
         Case {
             name: "bearing",
-            changes: &[("[\"6810\", \"6811\"]", "[\"6804\", \"6810\", \"6811\"]")],
+            changes: &[
+                ("[\"6810\", \"6811\"]", "[\"6802\", \"6810\", \"6811\"]"),
+                ("overhang    = \"20 mm\"", "overhang = \"150 mm\""),
+            ],
             without: Bounds { bearing: false, ..ALL },
             work: |found| found.candidates,
         },
@@ -195,7 +201,7 @@ fn cases() -> Vec<Case> {
         },
         Case {
             name: "front",
-            changes: &[],
+            changes: &[FINE],
             without: Bounds { front: false, ..ALL },
             work: |found| found.tally.made,
         },
@@ -218,7 +224,7 @@ fn each_bound_leaves_something_out_and_loses_nothing() {
 
 #[test]
 fn a_search_without_any_bound_gives_the_same_table_in_the_same_order() {
-    let space = space(SMALL);
+    let space = space(&[SMALL, &[FINE]].concat());
     let (all, none) = (run_with(&space, &ALL), run_with(&space, &Bounds::NONE));
     assert!(all.tally.made < none.tally.made, "{:?} {:?}", all.tally, none.tally);
     assert!(!all.choices.is_empty());
@@ -388,21 +394,24 @@ fn nothing_found_says_what_to_relax_and_by_how_much() {
 
     // A bearing too weak for the arm: its safety is said.
     let mut weak = SMALL.to_vec();
-    weak.push(("[\"6810\", \"6811\"]", "[\"6804\"]"));
+    weak.push(("[\"6810\", \"6811\"]", "[\"6802\"]"));
+    weak.push(("overhang    = \"20 mm\"", "overhang = \"150 mm\""));
     let found = run(&space(&weak));
     assert!(found.choices.is_empty());
-    let miss = &found.misses.nearest["check output-static"];
-    assert!(miss.value < miss.limit, "{miss:?}");
+    let miss = &found.misses.nearest["check output-moment"];
+    assert!(miss.value > miss.limit, "{miss:?}");
 
-    // Too heavy by some grams: relaxing by what it says finds one.
+    // Too heavy: what it says is a bound, and says so; nothing is lighter.
     let mut light = SMALL.to_vec();
     light.push(("mass_limit        = \"1100 g\"", "mass_limit = \"600 g\""));
-    let found = run(&space(&light));
+    let light = space(&light);
+    let found = run(&light);
     assert!(found.choices.is_empty());
-    let enough =
-        format!("mass_limit = \"{} g\"", found.misses.nearest["requirement.mass_limit"].value.ceil());
-    light.push(("mass_limit = \"600 g\"", &enough));
-    assert!(!run(&space(&light)).choices.is_empty(), "{enough}");
+    let miss = &found.misses.nearest["requirement.mass_limit"];
+    assert_eq!(miss.stage, Stage::Bound);
+    assert!(table::text(&light, &found).contains("relax it by at least"));
+    let enough = run(&space(SMALL));
+    assert!(enough.choices.iter().all(|choice| choice.objectives.mass * 1e3 >= miss.value));
 }
 
 #[test]

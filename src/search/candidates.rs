@@ -330,8 +330,9 @@ pub fn misses_limits(
             requirement.height_limit,
             "mm",
         );
-    let heavy =
-        bounds.mass && misses.over(stage, "requirement.mass_limit", least.mass * 1e3 * less, grams, "g");
+    // A bound at every stage: what it weighs isn't known until it is drawn.
+    let heavy = bounds.mass
+        && misses.over(Stage::Bound, "requirement.mass_limit", least.mass * 1e3 * less, grams, "g");
     let hot = bounds.heat
         && misses.under(
             stage,

@@ -12,7 +12,7 @@ const SIZE: [f64; 2] = [520.0, 340.0];
 const EDGE: f64 = 52.0;
 /// Choices with a number in the pictures: more would hide each other.
 const NUMBERED: usize = 12;
-/// Labels nearer than this to another are left out.
+/// Labels nearer than this to another, or on a dot, are left out.
 const LABEL: [f64; 2] = [14.0, 11.0];
 /// Of motors, in the order of the file, again from the first after the last.
 const COLOURS: [&str; 6] = ["#2b6ca3", "#2f855a", "#b7791f", "#6b46c1", "#c05621", "#4a5568"];
@@ -204,6 +204,11 @@ fn labels(dots: &[[f64; 2]]) -> Vec<(usize, [f64; 2])> {
         let is_free = placed.iter().all(|(_, other)| {
             (other[0] - label[0]).abs() >= LABEL[0] || (other[1] - label[1]).abs() >= LABEL[1]
         });
+        let covers = |dot: &[f64; 2]| {
+            (label[0] - 3.0..label[0] + LABEL[0]).contains(&dot[0])
+                && (label[1] - LABEL[1]..label[1] + 2.0).contains(&dot[1])
+        };
+        let is_free = is_free && !dots.iter().any(covers);
         if is_free {
             placed.push((place, label));
         }

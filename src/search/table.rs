@@ -6,6 +6,7 @@ use comfy_table::{CellAlignment, ContentArrangement, Table, presets::NOTHING};
 use serde_json::{Value, json};
 
 use super::front::ranks;
+use super::near_miss::Stage;
 use super::rate::Choice;
 use super::reducers::{self, Reducer};
 use super::requirement::Space;
@@ -181,11 +182,13 @@ pub fn near_misses(found: &Found) -> Vec<String> {
     const MOST: usize = 6;
     let miss = |(key, miss): (&str, &super::near_miss::Miss)| {
         format!(
-            "{key}: asked {:.4} {unit}, nearest {:.4} {unit}: relax it by {:.1} %.",
+            "{key}: asked {:.4} {unit}, nearest {:.4} {unit}: relax it by {least}{:.1} %.",
             miss.limit,
             miss.value,
             miss.off() * 100.0,
-            unit = miss.unit
+            unit = miss.unit,
+            // A bound flatters: the real one may be further off.
+            least = if miss.stage == Stage::Bound { "at least " } else { "" }
         )
         .replace("  ", " ")
     };
