@@ -574,3 +574,29 @@ fn a_joint_that_nothing_on_hand_does_is_named() {
     assert!(said.out.contains("requirement.peak_torque: asked"), "{}", said.out);
     assert!(!folder.path().join("crane").exists());
 }
+
+#[test]
+fn the_committed_schema_is_the_declared_one_and_knows_the_demo() {
+    const PATH: &str = "designs/robot.schema.json";
+    let schema = robot::schema();
+    if std::env::var_os("HUBWRIGHT_WRITE_SCHEMA").is_some() {
+        fs::write(PATH, &schema).expect("write");
+    }
+    let committed = fs::read_to_string(PATH).unwrap_or_default();
+    assert!(
+        committed == schema,
+        "{PATH} is out of date: HUBWRIGHT_WRITE_SCHEMA=1 cargo test --test robot writes it anew"
+    );
+    let schema: serde_json::Value = serde_json::from_str(&schema).expect("JSON");
+    let demo = fs::read_to_string("designs/robots/weeder-arm.toml").expect("demo");
+    let demo: toml::Table = toml::from_str(&demo).expect("TOML");
+    let joint = &schema["properties"]["joint"]["items"]["properties"];
+    for key in demo.keys() {
+        assert!(schema["properties"].get(key).is_some(), "{key}");
+    }
+    for key in
+        demo["joint"].as_array().expect("joints").iter().flat_map(|one| one.as_table().expect("table").keys())
+    {
+        assert!(joint.get(key).is_some(), "joint.{key}");
+    }
+}

@@ -33,7 +33,7 @@ pub use measured::{MARK as MEASURED, Measured};
 pub use model::*;
 pub use records::{VoltageReading, kv_from_spinning, line_resistance_by_drop};
 pub use schema::schema;
-pub(crate) use schema::schema_of;
+pub(crate) use schema::{schema_of, section_schema};
 pub use start::starting_file;
 pub use value::PLAIN_NAME;
 

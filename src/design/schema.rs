@@ -25,7 +25,8 @@ pub(crate) fn schema_of(title: &str, keys: &Section) -> String {
     serde_json::to_string_pretty(&Value::Object(root)).unwrap_or_default() + "\n"
 }
 
-fn section_schema(section: &Section) -> Value {
+/// A section's table, or its shorthand.
+pub(crate) fn section_schema(section: &Section) -> Value {
     let mut properties = Map::new();
     properties.insert(FROM.into(), from_schema());
     for key in section.keys {

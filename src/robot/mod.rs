@@ -19,6 +19,7 @@ pub mod outputs; // its folder
 mod page; // its page
 mod picture; // from the side, in its posture
 pub mod plates; // all its printed parts on as few plates as may be
+mod schema; // JSON Schema of the file
 pub mod shopping; // the bills of its joints added up
 pub mod size; // all joints together: asked, combined, ranked
 pub mod text; // the answer for people
@@ -26,4 +27,5 @@ pub mod tree; // the answer for machines
 
 pub use file::{Asked, load, load_text};
 pub use joint::Robot;
+pub use schema::schema;
 pub use size::{Onlooker, Sized, size};

@@ -38,6 +38,10 @@ pub fn text(robot: &Robot, sized: &Sized) -> String {
     text
 }
 
+/// Of a search that a count ended.
+pub const SMALLER_ONES: &str =
+    "Of each pair's gearsets the smaller ones were looked at: a larger one may be a little lighter.";
+
 fn head(robot: &Robot, sized: &Sized) -> String {
     let actuators: u32 = robot.joints.iter().map(|joint| joint.count).sum();
     let mut text = format!(
@@ -54,7 +58,8 @@ fn head(robot: &Robot, sized: &Sized) -> String {
     if sized.cancelled {
         text.push_str("Stopped before its end: what follows is what was found until then.\n");
     } else if !sized.is_complete() {
-        text.push_str("Of each pair's gearsets the smaller ones were looked at: a larger one may be a little lighter.\n");
+        text.push_str(SMALLER_ONES);
+        text.push('\n');
     }
     if !sized.is_priced {
         text.push_str("Cost isn't weighed: not every motor has its price.\n");

@@ -19,8 +19,8 @@ impl Frame<'_> {
             id: "lever-bending",
             title: "Strength of the lever over its stress by bending and torsion at the peak torque",
             unit: "",
-            formula: "sqrt(sigma^2 + 3 tau^2); sigma = 6 M w / (t (w^3 - d^3)), M = T (1 - x / r); tau = F e (3 a + 1.8 b) / (a^2 b^2)",
-            clause: "cantilever with one force (Roark's Formulas, table 8.1, from memory), rectangle in torsion (Timoshenko, from memory); strength: \
+            formula: "sqrt(sigma^2 + 3 tau^2); sigma = 6 M w / (t (w^3 - d^3)), M = T (1 - x / r); tau by Saint-Venant: 3 F e / (8 a b^2) (1 + 0.61 k + 0.89 k^2 - 1.8 k^3 + 0.91 k^4), k = b / a, half sides",
+            clause: "cantilever with one force, rectangle in torsion (Roark's Formulas, tables 8.1 and 10.1, from memory); strength: \
                      hubwright tables materials, warm",
             not_covered: "notches at holes and numbers, infill (print it solid), creep",
             outcome: against(self.strength(), worst.equivalent, self.wanted())
