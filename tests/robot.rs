@@ -1,13 +1,16 @@
 //! Robots of several joints: combinations against brute force, loads by the lever rule, bills and plates that add up, wrong
 //! files.
 
+#[path = "support/command.rs"]
+mod command;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 use std::sync::atomic::AtomicBool;
 
-use assert_cmd::Command;
+use command::hubwright;
 use hubwright::bom::Kind;
 use hubwright::checks::Verdict;
 use hubwright::demand::GRAVITY;
@@ -414,25 +417,6 @@ fn joints_in_another_order_and_threads_give_the_same_robot() {
 }
 
 // --- The command ---
-
-struct Said {
-    code: i32,
-    out: String,
-    err: String,
-}
-
-fn hubwright(folder: &Path, arguments: &[&str]) -> Said {
-    let output = Command::new(assert_cmd::cargo::cargo_bin!("hubwright"))
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .expect("it runs");
-    Said {
-        code: output.status.code().expect("an exit code"),
-        out: String::from_utf8(output.stdout).expect("UTF-8"),
-        err: String::from_utf8(output.stderr).expect("UTF-8"),
-    }
-}
 
 /// A folder with the motors, the printers and this robot in it.
 fn bench(text: &str) -> tempfile::TempDir {

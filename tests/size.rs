@@ -1,10 +1,13 @@
 //! Sizing: what the search finds against brute force, on any number of threads, and what it says to a wrong file.
 
+#[path = "support/command.rs"]
+mod command;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
-use assert_cmd::Command;
+use command::hubwright;
 use hubwright::checks::Verdict;
 use hubwright::design;
 use hubwright::pipeline::{self, Made};
@@ -420,25 +423,6 @@ fn an_interrupted_search_says_so() {
     let found = search::run(&space, &Watch { stop: &AtomicBool::new(true), tell: &|_| {} });
     assert!(found.cancelled && !found.is_complete() && found.tally.made == 0);
     assert!(table::text(&space, &found).contains("Stopped before its end"));
-}
-
-struct Said {
-    code: i32,
-    out: String,
-    err: String,
-}
-
-fn hubwright(folder: &Path, arguments: &[&str]) -> Said {
-    let output = Command::new(assert_cmd::cargo::cargo_bin!("hubwright"))
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .expect("it runs");
-    Said {
-        code: output.status.code().expect("an exit code"),
-        out: String::from_utf8(output.stdout).expect("UTF-8"),
-        err: String::from_utf8(output.stderr).expect("UTF-8"),
-    }
 }
 
 /// A folder with the motors, printers and this requirement in it.

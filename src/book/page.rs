@@ -10,10 +10,9 @@ use super::{
 };
 use crate::pipeline::{Made, Solids};
 use crate::scene::Thing;
-use crate::web::{STYLE, VIEWER};
+use crate::web::{VIEWER, frame};
 
 /// Nothing from anywhere: what runs and what is shown stands in the page itself.
-const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 pub(super) const BOOK_STYLE: &str = include_str!("book.css");
 const BOOK_SCRIPT: &str = include_str!("book.js");
 /// Points of the cover's picture.
@@ -32,15 +31,7 @@ pub fn page(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Build book: " (design.name) }
-                // An address of its own, so that no browser goes looking for an icon.
-                link rel="icon" href="data:,";
-                style { (PreEscaped(STYLE)) (PreEscaped(BOOK_STYLE)) }
-            }
+            (frame::head(&format!("Build book: {}", design.name), frame::WITH_SCRIPTS, &[BOOK_STYLE]))
             body {
                 a.skip href="#contents" { "To the contents" }
                 header.cover {
@@ -62,7 +53,7 @@ pub fn page(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<
                         }
                     }
                 }
-                footer { p { "Made by hubwright " (env!("CARGO_PKG_VERSION")) ". Estimates, not a certificate." } }
+                (frame::foot())
                 script { (PreEscaped(VIEWER)) }
                 script { (PreEscaped(BOOK_SCRIPT)) }
             }

@@ -7,10 +7,7 @@ use super::text::{table, words};
 use crate::trial::sheet::{CAUTIONS, METHOD, lines};
 use crate::trial::write_back::{Change, Changes};
 use crate::trial::{Identified, TestResult, Trial, plot};
-use crate::web::STYLE;
-
-const POLICY: &str =
-    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+use crate::web::frame;
 
 /// The drawing's own type sizes hold; on a narrow page it is moved sideways rather than shrunk past reading.
 const PLOT_STYLE: &str = ".trial-plot{overflow-x:auto;border:1px solid var(--rule);max-width:48rem}.trial-plot svg{display:block;width:100%;min-width:30rem;height:auto}";
@@ -20,14 +17,7 @@ pub fn page(trial: &Trial, name: &str, changes: &Changes, written: Option<&str>)
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Trial of " (name) }
-                link rel="icon" href="data:,";
-                style { (PreEscaped(STYLE)) (PreEscaped(BOOK_STYLE)) (PreEscaped(PLOT_STYLE)) }
-            }
+            (frame::head(&format!("Trial of {name}"), frame::STILL, &[BOOK_STYLE, PLOT_STYLE]))
             body {
                 main {
                     h1 { "Trial of " (name) }
@@ -39,7 +29,7 @@ pub fn page(trial: &Trial, name: &str, changes: &Changes, written: Option<&str>)
                     h2 { "Method" }
                     p { (METHOD) }
                 }
-                footer { p { "Made by hubwright " (env!("CARGO_PKG_VERSION")) ". Estimates, not a certificate." } }
+                (frame::foot())
             }
         }
     };

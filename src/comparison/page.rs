@@ -1,15 +1,13 @@
 //! A comparison as tables of a page: of one of its own, or of a chapter.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::Comparison;
 use super::blocks::{Block, Row, Telling, blocks};
 use crate::book::text::words;
-use crate::web::STYLE;
+use crate::web::frame;
 
 /// Nothing from anywhere.
-const POLICY: &str =
-    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 const PAGE_STYLE: &str = include_str!("page.css");
 
 /// Two designs on a page of their own, what is alike folded away.
@@ -22,15 +20,7 @@ pub fn page(comparison: &Comparison, heads: [&str; 2], title: &str, about: &[Str
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (title) }
-                // An address of its own, so that no browser goes looking for an icon.
-                link rel="icon" href="data:,";
-                style { (PreEscaped(STYLE)) (PreEscaped(PAGE_STYLE)) }
-            }
+            (frame::head(&title, frame::STILL, &[PAGE_STYLE]))
             body {
                 header {
                     h1 { (title) }
@@ -50,7 +40,7 @@ pub fn page(comparison: &Comparison, heads: [&str; 2], title: &str, about: &[Str
                         }
                     }
                 }
-                footer { p { "Made by hubwright " (env!("CARGO_PKG_VERSION")) ". Estimates, not a certificate." } }
+                (frame::foot())
             }
         }
     }

@@ -1,6 +1,6 @@
 //! The robot's page: joints, what is shared, shopping list, plates, margins. One file that loads nothing.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::joint::Robot;
 use super::made::MadeJoint;
@@ -16,11 +16,9 @@ use crate::book::parts_list::parts_list;
 use crate::book::text::table;
 use crate::checks::{Checked, Load, Verdict};
 use crate::export::print_sheet::hours;
-use crate::web::STYLE;
+use crate::web::frame;
 
 /// Nothing from anywhere, and nothing that runs.
-const POLICY: &str =
-    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 const ROBOT_STYLE: &str = include_str!("page.css");
 /// Checks a joint, those with the least in hand.
 const CHECKS: usize = 6;
@@ -51,14 +49,7 @@ pub fn page(sheet: &Sheet) -> String {
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Robot: " (robot.name) }
-                link rel="icon" href="data:,";
-                style { (PreEscaped(STYLE)) (PreEscaped(ROBOT_STYLE)) }
-            }
+            (frame::head(&format!("Robot: {}", robot.name), frame::STILL, &[ROBOT_STYLE]))
             body {
                 a.skip href="#contents" { "To the contents" }
                 header {
@@ -77,7 +68,7 @@ pub fn page(sheet: &Sheet) -> String {
                         }
                     }
                 }
-                footer { p { "Made by hubwright " (env!("CARGO_PKG_VERSION")) ". Estimates, not a certificate." } }
+                (frame::foot())
             }
         }
     }

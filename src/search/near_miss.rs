@@ -49,13 +49,7 @@ impl Misses {
         limit: Option<f64>,
         unit: &'static str,
     ) -> bool {
-        match limit {
-            Some(limit) if value > limit => {
-                self.note(key, Miss { stage, value, limit, unit });
-                true
-            }
-            _ => false,
-        }
+        self.beyond(limit.filter(|limit| value > *limit), key, stage, value, unit)
     }
 
     /// Notes a value under its limit; whether it is.
@@ -67,13 +61,21 @@ impl Misses {
         limit: Option<f64>,
         unit: &'static str,
     ) -> bool {
-        match limit {
-            Some(limit) if value < limit => {
-                self.note(key, Miss { stage, value, limit, unit });
-                true
-            }
-            _ => false,
+        self.beyond(limit.filter(|limit| value < *limit), key, stage, value, unit)
+    }
+
+    fn beyond(
+        &mut self,
+        missed: Option<f64>,
+        key: &str,
+        stage: Stage,
+        value: f64,
+        unit: &'static str,
+    ) -> bool {
+        if let Some(limit) = missed {
+            self.note(key, Miss { stage, value, limit, unit });
         }
+        missed.is_some()
     }
 
     /// Keeps a miss if it got further, or as far and nearer.
