@@ -211,6 +211,13 @@ fn matrices() {
     (block[(0, 1)], block[(1, 2)]) = (1e3, 1e3);
     near(block.spectral_radius(), 0.5, 1e-6, "Jordan block");
     assert_eq!(Matrix::zero(3).spectral_radius(), 0.0);
+    // Stable or not is told without the radius: nearer to the circle the further it is squared.
+    for radius in [0.1, 0.9, 0.999, 1.0 - 1e-6, 1.0 + 1e-6, 1.001, 1.1, 10.0] {
+        assert_eq!(turned.scaled(radius).is_stable(), Some(radius < 1.0), "turned, {radius}");
+        assert_eq!(block.scaled(2.0 * radius).is_stable(), Some(radius < 1.0), "Jordan block, {radius}");
+    }
+    assert_eq!(Matrix::zero(3).is_stable(), Some(true));
+    assert_eq!(Matrix::identity(3).scaled(f64::NAN).is_stable(), None);
 }
 
 /// Without play, damping, filter lag and weight the blow is the closed form's.
@@ -319,8 +326,9 @@ fn demos_are_rated() {
         let stiffest =
             rating.settings.iter().take(3).map(|setting| setting.gains.stiffness).fold(0.0, f64::max);
         near(stiffest, rating.stiffest, 1e-12, "stiff is the stiffest");
-        for setting in &rating.settings {
-            let step = setting.step.as_ref().expect("solved");
+        assert_eq!(rating.settings.len(), rating.motions().steps.len());
+        for (setting, step) in rating.settings.iter().zip(&rating.motions().steps) {
+            let step = step.as_ref().expect("solved");
             let play = rating.inputs.play / 2.0 / step.angle;
             let theory = overshoot(rating.inputs.damping_ratio).expect("in range");
             assert!(step.overshoot < theory + play + 0.1, "{name}, {}: {}", setting.name, step.overshoot);
@@ -396,12 +404,8 @@ fn slow_and_late_loops_have_an_answer() {
         let made = changed(dropped, keys);
         let rating = made.product.control.as_ref().expect("rated");
         assert!(rating.stiffest > 0.0 && rating.stiffest.is_finite(), "{keys}");
-        for setting in &rating.settings {
-            assert!(
-                setting.step.as_ref().is_ok_and(|step| step.overshoot.is_finite()),
-                "{keys}: {:?}",
-                setting.step
-            );
+        for step in &rating.motions().steps {
+            assert!(step.as_ref().is_ok_and(|step| step.overshoot.is_finite()), "{keys}: {step:?}");
         }
     }
 }

@@ -1,7 +1,7 @@
 //! A toothed body leaves turning at its own lead, so that at every height its section stays as it is.
 
 use super::path::{ROUNDING, SLIDES, overlap};
-use crate::geometry::{Point, Region, Section, ShapeError, Slab, SlabLoop, Wall};
+use crate::geometry::{Bounds, Loop, Point, Region, Section, ShapeError, Slab, SlabLoop, Wall};
 use crate::interference::Body;
 use crate::interference::body::Layer;
 
@@ -70,17 +70,20 @@ fn same_teeth(one: &Slab, other: &Slab, twist: f64) -> bool {
     a.1 == b.1 && a.0.distance(b.0) < ROUNDING
 }
 
-/// Radii between which a slab is solid all round.
+/// Radii between which a slab is solid all round: from its bore to its outside, or to the first of its other holes.
 fn solid_ring(slab: &Slab) -> Option<[f64; 2]> {
-    let (outside, bores): (Vec<_>, Vec<_>) =
+    let (outside, holes): (Vec<_>, Vec<_>) =
         slab.loops.iter().map(|one| &one.bottom).partition(|one| one.signed_area() > 0.0);
     let [outside] = outside.as_slice() else { return None };
+    let (bores, holes): (Vec<&Loop>, Vec<&Loop>) =
+        holes.into_iter().partition(|one| one.winding(Point::ORIGIN) != 0);
     let inner = match bores.as_slice() {
         [] => 0.0,
         [bore] => bore.max_radius(Point::ORIGIN),
         _ => return None,
     };
-    let outer = outside.min_radius(Point::ORIGIN);
+    let nearest = |one: &Loop| one.min_radius(Point::ORIGIN);
+    let outer = holes.into_iter().map(nearest).fold(nearest(outside), f64::min);
     (outer > inner + SLIDES).then_some([inner, outer])
 }
 
@@ -117,12 +120,12 @@ impl<'a> Turning<'a> {
             return Ok([false; 2]);
         };
         // What stays out of the circles its material turns between isn't met; what comes between its feet is.
-        if !self.turns_through(toothed.extent, standing)? {
+        if !self.turns_through(toothed.extent, standing) {
             return Ok([false; 2]);
         }
         if standing.straight()
             && let Some(solid) = toothed.solid
-            && self.turns_through(solid, standing)?
+            && self.turns_through(solid, standing)
         {
             return Ok(asked);
         }
@@ -141,16 +144,24 @@ impl<'a> Turning<'a> {
     }
 
     /// Whether a standing layer has anything between two circles about the body's axis.
-    fn turns_through(&self, [inner, outer]: [f64; 2], standing: &Layer) -> Result<bool, ShapeError> {
-        let centre = self.centre();
-        let ring =
-            if inner > 0.0 { Region::annulus(centre, inner, outer) } else { Region::disc(centre, outer) };
-        let ring = Section::of(ring);
-        Ok(overlap(&ring, standing.low())? || (!standing.straight() && overlap(&ring, standing.high())?))
+    fn turns_through(&self, radii: [f64; 2], standing: &Layer) -> bool {
+        let reaches = |section: &Section| section.reaches_between(self.centre(), radii, SLIDES);
+        reaches(standing.low()) || (!standing.straight() && reaches(standing.high()))
     }
 
     fn centre(&self) -> Point {
         Point::polar(self.body.place.distance, self.body.place.angle)
+    }
+
+    /// Box of what the layer turns through, and its radii from the actuator's axis.
+    fn swept(&self, toothed: &Toothed) -> Bounds {
+        let corner = Point::new(toothed.extent[1], toothed.extent[1]);
+        Bounds::of(self.centre() - corner, self.centre() + corner)
+    }
+
+    fn radii(&self, toothed: &Toothed) -> [f64; 2] {
+        let ([inner, outer], distance) = (toothed.extent, self.body.place.distance);
+        if distance == 0.0 { [inner, outer] } else { [(distance - outer).max(0.0), distance + outer] }
     }
 
     /// Whether the standing layer keeps clear of all of the moving one's loops but the teeth.
@@ -163,7 +174,7 @@ impl<'a> Turning<'a> {
     ) -> Result<bool, ShapeError> {
         if self.body.place.distance > 0.0 {
             return Ok(toothed.turns_as_one
-                && (toothed.plain == 0.0 || !self.turns_through([0.0, toothed.plain], standing)?));
+                && (toothed.plain == 0.0 || !self.turns_through([0.0, toothed.plain], standing)));
         }
         let Some(slab) = self.body.stack.slabs.get(layer) else { return Ok(false) };
         let [least, most] = standing.radius();
@@ -198,7 +209,8 @@ impl<'a> Turning<'a> {
             overlap(moving.low(), section)?
         } else if toothed.turns_as_one || only_teeth {
             let centre = self.centre();
-            let back = section.region.translated(-centre).rotated(-turn).translated(centre);
+            let near = section.within(self.swept(toothed), self.radii(toothed));
+            let back = near.translated(-centre).rotated(-turn).translated(centre);
             overlap(moving.low(), &Section::of(back))?
         } else {
             overlap(&continued(self.body, slab, turn), section)?

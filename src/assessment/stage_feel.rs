@@ -235,7 +235,7 @@ pub fn inertia(actuator: &Actuator, parts: &[MadePart]) -> Result<Inertia, Shape
         0.5 * motor.mass * radius * radius
     });
     let mut bodies = MovingBodies { rotor, ..bought_bodies(actuator) };
-    for part in parts {
+    for part in parts.iter().filter(|part| part.part.motion != Motion::Fixed) {
         let printed = part_inertia(part)?;
         let count = f64::from(part.part.count);
         match part.part.motion {

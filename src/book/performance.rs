@@ -5,31 +5,31 @@ use maud::{Markup, html};
 use super::plot::{Line, Plot};
 use crate::product::Product;
 use crate::ratings::heat::continuous::Continuous;
-use crate::ratings::heat::{Node, Rating, Temperatures};
+use crate::ratings::heat::{Node, Rating, Survey, Temperatures};
 
 const RPM: f64 = 30.0 / std::f64::consts::PI;
 
 pub fn performance(product: &Product) -> Markup {
-    let rating = match &product.heat {
-        Ok(rating) => rating,
+    let (rating, survey) = match product.heat.as_ref().and_then(|rating| Ok((rating, rating.survey()?))) {
+        Ok(answer) => answer,
         Err(why) => return html! { p { "No answer: " (why.to_string()) "." } },
     };
     html! {
-        (torque_over_speed(product, rating))
+        (torque_over_speed(product, rating, survey))
         (steady(rating))
         @if let Some(Ok(duty)) = &rating.duty { (over_time(&duty.trace)) }
-        (derating("surroundings, degC", "Torque held for good, at rest, over the temperature of the surroundings", &rating.derating))
-        (derating("plastic's limit, degC", "Torque held for good, at rest, over the temperature the plastic stands", &rating.derating_by_wall))
+        (derating("surroundings, degC", "Torque held for good, at rest, over the temperature of the surroundings", &survey.derating))
+        (derating("plastic's limit, degC", "Torque held for good, at rest, over the temperature the plastic stands", &survey.derating_by_wall))
         p { "Temperatures to 10 K, torque to 20 %: estimates until the motor's own heat data are given." }
     }
 }
 
-fn torque_over_speed(product: &Product, rating: &Rating) -> Markup {
+fn torque_over_speed(product: &Product, rating: &Rating, survey: &Survey) -> Markup {
     let points = &rating.map.points;
     let peak = points.iter().map(|point| [point.speed * RPM, point.torque]).collect();
     let held = points
         .iter()
-        .zip(&rating.continuous_at_speeds)
+        .zip(&survey.continuous_at_speeds)
         .filter_map(|(point, torque)| Some([point.speed * RPM, (*torque)?]))
         .collect();
     let mut lines = vec![

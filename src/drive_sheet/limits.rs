@@ -62,7 +62,7 @@ fn lasts(time: Option<(f64, Hottest)>) -> String {
 
 pub(super) fn heat(made: &Product) -> Option<Table> {
     let rating = made.heat.as_ref().ok()?;
-    let nodes = rating.two_nodes.as_ref()?;
+    let nodes = rating.survey().ok()?.two_nodes.as_ref()?;
     let limits = &rating.network.inputs.limits;
     let rows = vec![
         row("winding to mount", format!("{:.3} K/W", nodes.winding_to_mount)),

@@ -12,10 +12,11 @@ use hashbrown::HashMap;
 use smallvec::SmallVec;
 
 use super::error::{ShapeError, ShapeErrorKind};
-use super::intersect::{SNAP, carrier_crossings, lies_inside};
+use super::intersect::{SNAP, are_one, carrier_crossings, lies_inside};
 use super::loops::Loop;
 use super::point::{Bounds, Point};
 use super::region::Region;
+use super::runs::Run;
 use super::segment::{Curve, Segment};
 
 /// Which regions a place belongs to: bit `i` stands for region `i`.
@@ -70,8 +71,19 @@ pub(crate) struct Step {
 pub(crate) struct Arrangement {
     pub points: Vec<Point>,
     pub subs: Vec<Sub>,
+    /// Loops that come near no other, and so are not cut and have no sub-segments.
+    pub alone: Vec<Alone>,
     /// `paths[region][loop][segment]`: the sub-segments of an input segment, in its direction.
     pub paths: Vec<Vec<Vec<Path>>>,
+}
+
+/// A loop left as it is, by region and index.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Alone {
+    pub region: usize,
+    pub loop_index: usize,
+    pub left: Members,
+    pub right: Members,
 }
 
 /// Loops read off an arrangement.
@@ -84,6 +96,8 @@ pub(crate) struct Extract {
 /// An input segment with its box.
 struct Item {
     source: Source,
+    /// Of a loop that stays whole.
+    alone: bool,
     segment: Segment,
     bounds: Bounds,
 }
@@ -91,19 +105,40 @@ struct Item {
 impl Arrangement {
     /// Lays at most [`MOST_REGIONS`] regions over each other.
     pub(crate) fn of(regions: &[&Region], crossings: Crossings) -> Arrangement {
+        let (items, runs) = collect_items(regions);
+        Arrangement::cut(regions, &items, runs, crossings)
+    }
+
+    /// The same, but loops that come near no other stay whole.
+    pub(crate) fn of_touching(regions: &[&Region]) -> Arrangement {
+        let (mut items, mut runs) = collect_items(regions);
+        let near = near_loops(regions, &items, &runs);
+        for item in &mut items {
+            item.alone = !near[item.source.region][item.source.loop_index];
+        }
+        runs.retain(|(_, run)| !items[run.edges.start].alone);
+        Arrangement::cut(regions, &items, runs, Crossings::Everywhere)
+    }
+
+    fn cut(
+        regions: &[&Region],
+        items: &[Item],
+        mut runs: Vec<(usize, Run)>,
+        crossings: Crossings,
+    ) -> Arrangement {
         debug_assert!(regions.len() <= MOST_REGIONS);
-        let items = collect_items(regions);
-        let cuts = find_cuts(&items, crossings);
+        let cuts = find_cuts(items, &mut runs, crossings);
         let mut arrangement = Arrangement {
             points: Vec::new(),
             subs: Vec::with_capacity(items.len() * 2),
+            alone: Vec::new(),
             paths: regions
                 .iter()
                 .map(|region| region.loops.iter().map(|outline| vec![Path::new(); outline.0.len()]).collect())
                 .collect(),
         };
-        arrangement.split(&items, &cuts);
-        arrangement.find_members(&items, regions.len());
+        arrangement.split(items, &cuts);
+        arrangement.find_members(items, regions.len());
         arrangement
     }
 
@@ -121,18 +156,25 @@ impl Arrangement {
         if step.forward { segment } else { segment.reversed() }
     }
 
+    pub(crate) fn outline_of(&self, steps: &[Step]) -> Loop {
+        Loop(steps.iter().map(|step| self.segment_of(*step)).collect())
+    }
+
     pub(crate) fn region_of(&self, loops: &[Vec<Step>]) -> Region {
-        let outline = |steps: &Vec<Step>| Loop(steps.iter().map(|step| self.segment_of(*step)).collect());
-        Region { loops: loops.iter().map(outline).collect() }
+        Region { loops: loops.iter().map(|steps| self.outline_of(steps)).collect() }
     }
 
     /// Cuts every item at its points, snaps them, and merges pieces that coincide.
     fn split(&mut self, items: &[Item], cuts: &[Cuts]) {
         let mut snapper = Snapper::with_capacity(items.len());
-        let starts: Vec<usize> =
-            items.iter().map(|item| snapper.id_of(item.segment.from, &mut self.points)).collect();
+        // A loop that stays whole has no points; its number is not used.
+        let start = |item: &Item| match item.alone {
+            true => 0,
+            false => snapper.id_of(item.segment.from, &mut self.points),
+        };
+        let starts: Vec<usize> = items.iter().map(start).collect();
         let mut known = KnownSubs::with_capacity(items.len() * 2);
-        for (index, (item, cuts)) in items.iter().zip(cuts).enumerate() {
+        for (index, (item, cuts)) in items.iter().zip(cuts).enumerate().filter(|(_, (item, _))| !item.alone) {
             // Mostly the next segment starts where this one ends.
             let end = match items.get(index + 1) {
                 Some(next) if next.segment.from == item.segment.to => starts[index + 1],
@@ -190,6 +232,7 @@ impl Arrangement {
         for item in items {
             regions[item.source.region].push(item);
         }
+        self.alone = items.iter().filter_map(|item| alone(item, &regions)).collect();
         let on_boundary: Vec<Members> =
             self.subs.iter().map(|sub| sub.sources.iter().fold(0, |set, s| set | 1 << s.region)).collect();
         let mut touching: Vec<Members> = vec![0; self.points.len()];
@@ -294,46 +337,93 @@ impl Arrangement {
     }
 }
 
-fn collect_items(regions: &[&Region]) -> Vec<Item> {
-    let mut items = Vec::with_capacity(regions.iter().map(|region| region.segment_count()).sum());
+/// All segments, and the runs of them with their regions.
+fn collect_items(regions: &[&Region]) -> (Vec<Item>, Vec<(usize, Run)>) {
+    let mut items: Vec<Item> = Vec::with_capacity(regions.iter().map(|region| region.segment_count()).sum());
+    let mut all = Vec::new();
     for (region, shape) in regions.iter().enumerate() {
+        let mut runs = Vec::new();
         for (loop_index, outline) in shape.loops.iter().enumerate() {
+            let first = items.len();
             for (segment, piece) in outline.0.iter().enumerate() {
                 let source = Source { region, loop_index, segment, forward: true };
-                items.push(Item { source, segment: *piece, bounds: piece.bounds() });
+                items.push(Item { source, alone: false, segment: *piece, bounds: piece.bounds() });
+            }
+            Run::add_loop(&mut runs, first, items[first..].iter().map(|item| item.bounds));
+        }
+        all.extend(runs.into_iter().map(|run| (region, run)));
+    }
+    (items, all)
+}
+
+/// Which loops come near another one, by region and index: by the boxes of their runs and the radii between which those lie.
+fn near_loops(regions: &[&Region], items: &[Item], runs: &[(usize, Run)]) -> Vec<Vec<bool>> {
+    let mut near: Vec<Vec<bool>> = regions.iter().map(|region| vec![false; region.loops.len()]).collect();
+    let radii = |run: &Run| {
+        let ranges = items[run.edges.clone()].iter().map(|item| item.segment.radius_range(Point::ORIGIN));
+        ranges.fold((f64::INFINITY, 0.0), |sum, range| (f64::min(sum.0, range.0), f64::max(sum.1, range.1)))
+    };
+    let mut swept: Vec<(&Run, (f64, f64), Source)> =
+        runs.iter().map(|(_, run)| (run, radii(run), items[run.edges.start].source)).collect();
+    swept.sort_by(|a, b| a.0.bounds.low.x.total_cmp(&b.0.bounds.low.x));
+    for (place, (run, radii, at)) in swept.iter().enumerate() {
+        let reaching = |other: &&(&Run, (f64, f64), Source)| other.0.bounds.low.x <= run.bounds.high.x + SNAP;
+        for (other, other_radii, other_at) in swept[place + 1..].iter().take_while(reaching) {
+            let one_loop = (at.region, at.loop_index) == (other_at.region, other_at.loop_index);
+            let apart = radii.1 + SNAP < other_radii.0 || other_radii.1 + SNAP < radii.0;
+            if !one_loop && !apart && meet(run.bounds, other.bounds) {
+                near[at.region][at.loop_index] = true;
+                near[other_at.region][other_at.loop_index] = true;
             }
         }
     }
-    items
+    near
 }
 
 /// Points at which an item is cut.
 type Cuts = SmallVec<[Point; 2]>;
 
-/// For each item, the points at which others cross or touch its interior: a sweep over the boxes sorted by x.
-fn find_cuts(items: &[Item], crossings: Crossings) -> Vec<Cuts> {
+/// For each item, the points at which others cross or touch its interior: by runs of items, swept by their boxes along x.
+fn find_cuts(items: &[Item], runs: &mut [(usize, Run)], crossings: Crossings) -> Vec<Cuts> {
     let mut cuts = vec![Cuts::new(); items.len()];
-    let mut order: Vec<usize> = (0..items.len()).collect();
-    order.sort_by(|&a, &b| items[a].bounds.low.x.total_cmp(&items[b].bounds.low.x));
-    let mut active: Vec<usize> = Vec::new();
-    for index in order {
-        let item = &items[index];
-        active.retain(|&other| items[other].bounds.high.x + SNAP >= item.bounds.low.x);
-        for &other_index in &active {
-            let other = &items[other_index];
-            if item.bounds.low.y > other.bounds.high.y + SNAP
-                || other.bounds.low.y > item.bounds.high.y + SNAP
+    runs.sort_by(|a, b| a.1.bounds.low.x.total_cmp(&b.1.bounds.low.x));
+    for (place, (region, run)) in runs.iter().enumerate() {
+        let reaching = |other: &&(usize, Run)| other.1.bounds.low.x <= run.bounds.high.x + SNAP;
+        // A run is met with itself, too.
+        for (other_region, other) in runs[place..].iter().take_while(reaching) {
+            if crossings == Crossings::BetweenRegions && region == other_region
+                || !meet(run.bounds, other.bounds)
             {
                 continue;
             }
-            if crossings == Crossings::BetweenRegions && item.source.region == other.source.region {
-                continue;
+            let own = run.edges.start == other.edges.start;
+            for first in run.edges.clone().filter(|&first| meet(items[first].bounds, other.bounds)) {
+                let from = if own { first + 1 } else { other.edges.start };
+                for second in from..other.edges.end {
+                    if meet(items[first].bounds, items[second].bounds)
+                        && !follow(&items[first], &items[second])
+                    {
+                        cut_pair(first, second, items, &mut cuts);
+                    }
+                }
             }
-            cut_pair(index, other_index, items, &mut cuts);
         }
-        active.push(index);
     }
     cuts
+}
+
+/// Whether one segment of a loop goes on where the other ends: they meet nowhere else.
+fn follow(a: &Item, b: &Item) -> bool {
+    (a.source.region, a.source.loop_index) == (b.source.region, b.source.loop_index)
+        && (a.segment.to == b.segment.from) != (b.segment.to == a.segment.from)
+}
+
+/// Whether boxes come within [`SNAP`] along both axes.
+fn meet(a: Bounds, b: Bounds) -> bool {
+    a.low.x <= b.high.x + SNAP
+        && b.low.x <= a.high.x + SNAP
+        && a.low.y <= b.high.y + SNAP
+        && b.low.y <= a.high.y + SNAP
 }
 
 fn cut_pair(first: usize, second: usize, items: &[Item], cuts: &mut [Cuts]) {
@@ -353,8 +443,7 @@ fn cut_pair(first: usize, second: usize, items: &[Item], cuts: &mut [Cuts]) {
     }
     for point in carrier_crossings(a, b) {
         let (inside_a, inside_b) = (lies_inside(a, point), lies_inside(b, point));
-        let near_end =
-            |segment: &Segment| point.distance(segment.from) < SNAP || point.distance(segment.to) < SNAP;
+        let near_end = |segment: &Segment| are_one(point, segment.from) || are_one(point, segment.to);
         if inside_a && (inside_b || near_end(b)) {
             cuts[first].push(point);
         }
@@ -387,6 +476,19 @@ fn set_own_sides(sub: &mut Sub, regions: &[Vec<&Item>]) {
         }
         sources = rest;
     }
+}
+
+/// What lies on both sides of a loop that stays whole, told from its first segment.
+fn alone(item: &Item, regions: &[Vec<&Item>]) -> Option<Alone> {
+    let Source { region, loop_index, segment, .. } = item.source;
+    if !item.alone || segment != 0 {
+        return None;
+    }
+    let middle = item.segment.middle();
+    let around = (0..regions.len())
+        .filter(|&other| other != region && winding(&regions[other], middle) > 0)
+        .fold(0, |set: Members, other| set | 1 << other);
+    Some(Alone { region, loop_index, left: around | 1 << region, right: around })
 }
 
 fn winding(items: &[&Item], point: Point) -> i32 {

@@ -1,6 +1,6 @@
 //! Union, difference and intersection of regions, read off one arrangement.
 
-use super::arrangement::{Arrangement, Crossings, Members};
+use super::arrangement::{Alone, Arrangement, Members, Step};
 use super::error::ShapeError;
 use super::loops::Loop;
 use super::region::Region;
@@ -83,8 +83,28 @@ impl Region {
     }
 
     fn combined(&self, other: &Region, rule: impl Fn(Members) -> bool) -> Result<Region, ShapeError> {
-        let arrangement = Arrangement::of(&[self, other], Crossings::Everywhere);
-        let extract = arrangement.extract(rule)?;
-        Ok(arrangement.region_of(&extract.loops).simplified())
+        let regions = [self, other];
+        let arrangement = Arrangement::of_touching(&regions);
+        let traced = arrangement.extract(&rule)?.loops;
+        // In the order of the loops that they begin on.
+        let begins = |steps: &Vec<Step>| {
+            let source =
+                steps.first().and_then(|step| arrangement.subs.get(step.sub)?.sources.first().copied());
+            source.map_or((0, 0), |source| (source.region, source.loop_index))
+        };
+        let mut loops: Vec<((usize, usize), Loop)> =
+            traced.iter().map(|steps| (begins(steps), arrangement.outline_of(steps))).collect();
+        for Alone { region, loop_index, left, right } in arrangement.alone.iter().copied() {
+            let Some(outline) = regions.get(region).and_then(|region| region.loops.get(loop_index)) else {
+                continue;
+            };
+            match (rule(left), rule(right)) {
+                (true, false) => loops.push(((region, loop_index), outline.clone())),
+                (false, true) => loops.push(((region, loop_index), outline.turned_back())),
+                _ => {}
+            }
+        }
+        loops.sort_by_key(|(begins, _)| *begins);
+        Ok(Region { loops: loops.into_iter().map(|(_, outline)| outline.simplified()).collect() })
     }
 }

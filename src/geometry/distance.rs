@@ -1,5 +1,7 @@
 //! Least distance between two regions.
 
+use smallvec::{SmallVec, smallvec};
+
 use super::intersect::{SNAP, carrier_crossings};
 use super::point::{Bounds, Point};
 use super::region::Region;
@@ -61,18 +63,18 @@ impl Segment {
 }
 
 /// Pairs of points of two carriers whose connection is normal to both.
-fn common_normals(a: &Segment, b: &Segment) -> Vec<(Point, Point)> {
+fn common_normals(a: &Segment, b: &Segment) -> SmallVec<[(Point, Point); 4]> {
     match (a.curve, b.curve) {
-        (Curve::Line, Curve::Line) => Vec::new(),
+        (Curve::Line, Curve::Line) => SmallVec::new(),
         (Curve::Line, Curve::Arc { centre, radius, .. }) => {
             let direction = (a.to - a.from).unit();
             let foot = a.from + direction * (centre - a.from).dot(direction);
-            vec![(foot, centre + (foot - centre).unit() * radius)]
+            smallvec![(foot, centre + (foot - centre).unit() * radius)]
         }
         (Curve::Arc { .. }, Curve::Line) => common_normals(b, a).into_iter().map(|(p, q)| (q, p)).collect(),
         (Curve::Arc { centre: c1, radius: r1, .. }, Curve::Arc { centre: c2, radius: r2, .. }) => {
             let direction = (c2 - c1).unit();
-            let mut pairs = Vec::with_capacity(4);
+            let mut pairs = SmallVec::new();
             for side1 in [r1, -r1] {
                 for side2 in [r2, -r2] {
                     pairs.push((c1 + direction * side1, c2 + direction * side2));

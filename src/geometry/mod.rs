@@ -32,6 +32,7 @@ mod moments; // area, first and second moments in closed form
 mod offset; // exact inset, general offset
 mod point; // Point, Bounds
 mod region; // Region: constructors and measures
+mod runs; // Run: edges that follow each other, in one box
 mod section; // Section: a region that is asked many questions
 mod segment; // Segment: a line or an arc
 mod stack; // Stack: slabs with straight, twisted and tapered walls
@@ -46,6 +47,6 @@ pub(crate) use mesh::{norm, normal};
 pub use moments::Moments;
 pub use point::{Bounds, Point};
 pub use region::{Piece, Region};
-pub use section::{Lateral, Section};
+pub use section::{Lateral, Pick, Section};
 pub use segment::{Curve, Segment};
 pub use stack::{MassProperties, Slab, SlabLoop, Stack, Wall};

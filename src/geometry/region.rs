@@ -125,6 +125,12 @@ impl Region {
         self.loops.is_empty()
     }
 
+    /// Whether it is drawn as the other: the same loops in the same order.
+    pub fn same_as(&self, other: &Region) -> bool {
+        self.loops.len() == other.loops.len()
+            && self.loops.iter().zip(&other.loops).all(|(own, theirs)| own.same_as(theirs))
+    }
+
     pub fn segments(&self) -> impl Iterator<Item = &Segment> {
         self.loops.iter().flat_map(|outline| &outline.0)
     }

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::runs::Run;
 use super::{Bounds, Loop, Point, Region, Segment, ShapeError};
 
 /// Boundaries nearer than this touch \[mm\]: the kernel's snap distance.
@@ -13,6 +14,7 @@ pub struct Section {
     pub region: Region,
     pub bounds: Bounds,
     edges: Vec<Edge>,
+    runs: Vec<Run>,
     loops: Vec<Outline>,
     /// Least and greatest distance of the boundary from the axis.
     radius: [f64; 2],
@@ -36,33 +38,25 @@ impl Edge {
 
     /// As [`Segment::crossing`]; none where the ray can't reach the box.
     fn crossing(&self, point: Point) -> i32 {
-        const ROUNDING: f64 = 1e-9; // mm: of an arc's box
         let (low, high) = (self.bounds.low, self.bounds.high);
         let missed = point.y < low.y - ROUNDING || point.y > high.y + ROUNDING || point.x > high.x + ROUNDING;
         if missed { 0 } else { self.segment.crossing(point) }
     }
 }
 
+/// Of an arc's box \[mm\].
+const ROUNDING: f64 = 1e-9;
+
 /// What is kept of one loop.
 #[derive(Clone, Debug)]
 struct Outline {
-    /// Which of the section's edges are its own.
+    /// Which of the section's edges, and which of its runs, are its own.
     edges: Range<usize>,
+    runs: Range<usize>,
     bounds: Bounds,
     radius: [f64; 2],
     /// Its winding about the axis, which holds for every point nearer than the loop's least radius.
     about_axis: i32,
-}
-
-impl Outline {
-    fn of(one: &Loop, all: &[Edge], range: Range<usize>) -> Outline {
-        let edges = all.get(range.clone()).unwrap_or_default();
-        let bounds = edges.iter().fold(Bounds::EMPTY, |sum, edge| sum.merged(edge.bounds));
-        let radius = edges.iter().fold(NOWHERE, |sum, edge| spanned(sum, edge.radius));
-        let axis = Bounds::of(Point::ORIGIN, Point::ORIGIN);
-        let about_axis = if bounds.gap_to(axis) > 0.0 { 0 } else { one.winding(Point::ORIGIN) };
-        Outline { edges: range, bounds, radius, about_axis }
-    }
 }
 
 /// Radii of nothing.
@@ -70,6 +64,13 @@ const NOWHERE: [f64; 2] = [f64::INFINITY, 0.0];
 
 fn spanned(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
     [a[0].min(b[0]), a[1].max(b[1])]
+}
+
+/// A loop of a section that is put together from another's.
+pub enum Pick {
+    /// The other's, by index.
+    Own(usize),
+    Other(Loop),
 }
 
 /// How two sections lie to each other.
@@ -85,20 +86,72 @@ pub enum Lateral {
 
 impl Section {
     pub fn of(region: Region) -> Section {
-        let mut edges = Vec::with_capacity(region.segment_count());
-        let mut loops = Vec::with_capacity(region.loops.len());
-        for one in &region.loops {
-            let first = edges.len();
-            edges.extend(one.0.iter().map(Edge::of));
-            loops.push(Outline::of(one, &edges, first..edges.len()));
+        let mut section = Section::with_capacity(region.segment_count(), region.loops.len());
+        for one in region.loops {
+            section.push(one);
         }
-        let bounds = loops.iter().fold(Bounds::EMPTY, |sum, outline| sum.merged(outline.bounds));
-        let radius = loops.iter().fold(NOWHERE, |sum, outline| spanned(sum, outline.radius));
-        let disc = match region.loops.as_slice() {
-            [one] => one.as_circle().filter(|circle| circle.2).map(|(centre, radius, _)| (centre, radius)),
-            _ => None,
-        };
-        Section { region, bounds, edges, loops, radius, disc }
+        section
+    }
+
+    fn with_capacity(edges: usize, loops: usize) -> Section {
+        Section {
+            region: Region { loops: Vec::with_capacity(loops) },
+            bounds: Bounds::EMPTY,
+            edges: Vec::with_capacity(edges),
+            runs: Vec::new(),
+            loops: Vec::with_capacity(loops),
+            radius: NOWHERE,
+            disc: None,
+        }
+    }
+
+    fn push(&mut self, one: Loop) {
+        let (first, first_run) = (self.edges.len(), self.runs.len());
+        self.edges.extend(one.0.iter().map(Edge::of));
+        let own = self.edges.get(first..).unwrap_or_default();
+        Run::add_loop(&mut self.runs, first, own.iter().map(|edge| edge.bounds));
+        let bounds = own.iter().fold(Bounds::EMPTY, |sum, edge| sum.merged(edge.bounds));
+        let radius = own.iter().fold(NOWHERE, |sum, edge| spanned(sum, edge.radius));
+        let axis = Bounds::of(Point::ORIGIN, Point::ORIGIN);
+        let about_axis = if bounds.gap_to(axis) > 0.0 { 0 } else { one.winding(Point::ORIGIN) };
+        let (edges, runs) = (first..self.edges.len(), first_run..self.runs.len());
+        self.add(one, Outline { edges, runs, bounds, radius, about_axis });
+    }
+
+    /// Takes over a loop of another section with all that is known of it.
+    fn push_known(&mut self, of: &Section, index: usize) {
+        let (Some(one), Some(outline)) = (of.region.loops.get(index), of.loops.get(index)) else { return };
+        let (first, first_run) = (self.edges.len(), self.runs.len());
+        self.edges.extend_from_slice(of.edges.get(outline.edges.clone()).unwrap_or_default());
+        let runs = of.runs.get(outline.runs.clone()).unwrap_or_default();
+        self.runs.extend(runs.iter().map(|run| run.moved(first, outline.edges.start)));
+        let (edges, runs) = (first..self.edges.len(), first_run..self.runs.len());
+        self.add(one.clone(), Outline { edges, runs, ..*outline });
+    }
+
+    fn add(&mut self, one: Loop, outline: Outline) {
+        self.bounds = self.bounds.merged(outline.bounds);
+        self.radius = spanned(self.radius, outline.radius);
+        self.disc = None;
+        if self.loops.is_empty()
+            && let Some((centre, radius, true)) = one.as_circle()
+        {
+            self.disc = Some((centre, radius));
+        }
+        self.loops.push(outline);
+        self.region.loops.push(one);
+    }
+
+    /// Some loops of this section, by index, and others in between: what is known of a loop is taken over.
+    pub fn picked(&self, picks: impl Iterator<Item = Pick>) -> Section {
+        let mut section = Section::with_capacity(0, self.loops.len());
+        for pick in picks {
+            match pick {
+                Pick::Own(index) => section.push_known(self, index),
+                Pick::Other(one) => section.push(one),
+            }
+        }
+        section
     }
 
     /// Whether the point lies in the material; undefined within a snap of the boundary.
@@ -111,8 +164,9 @@ impl Section {
             } else if radius < outline.radius[0] {
                 outline.about_axis
             } else {
-                let edges = self.edges.get(outline.edges.clone()).unwrap_or_default();
-                edges.iter().map(|edge| edge.crossing(point)).sum()
+                let runs = self.runs.get(outline.runs.clone()).unwrap_or_default();
+                let met = runs.iter().filter(|run| !run.is_missed_from(point, ROUNDING));
+                met.flat_map(|run| self.edges_of(run)).map(|edge| edge.crossing(point)).sum()
             }
         };
         self.loops.iter().map(winding).sum::<i32>() > 0
@@ -143,16 +197,29 @@ impl Section {
             return Lateral::Far;
         }
         let mut least: Option<(f64, Point)> = None;
-        let others: Vec<&Edge> = other.edges.iter().filter(|edge| self.nears(edge, reach)).collect();
-        for a in self.edges.iter().filter(|edge| other.nears(edge, reach)) {
-            for b in &others {
-                if a.bounds.gap_to(b.bounds) <= least.map_or(reach, |(gap, _)| gap) {
-                    let gap = a.segment.distance_to(&b.segment);
-                    if gap < TOUCHING {
-                        return Lateral::Meets;
+        let near = |run: &&Run, of: &Section, reach: f64| run.bounds.gap_to(of.bounds) <= reach;
+        let others: Vec<&Run> = other.runs.iter().filter(|run| near(run, self, reach)).collect();
+        for run in self.runs.iter().filter(|run| near(run, other, reach)) {
+            let others: Vec<&Run> =
+                others.iter().copied().filter(|other| other.bounds.gap_to(run.bounds) <= reach).collect();
+            if others.is_empty() {
+                continue;
+            }
+            for a in self.edges_of(run).iter().filter(|edge| other.nears(edge, reach)) {
+                for other_run in &others {
+                    if a.bounds.gap_to(other_run.bounds) > least.map_or(reach, |(gap, _)| gap) {
+                        continue;
                     }
-                    if least.is_none_or(|(best, _)| gap < best) {
-                        least = Some((gap, b.segment.nearest(a.segment.nearest(b.segment.middle()))));
+                    for b in other.edges_of(other_run).iter().filter(|edge| self.nears(edge, reach)) {
+                        if a.bounds.gap_to(b.bounds) <= least.map_or(reach, |(gap, _)| gap) {
+                            let gap = a.segment.distance_to(&b.segment);
+                            if gap < TOUCHING {
+                                return Lateral::Meets;
+                            }
+                            if least.is_none_or(|(best, _)| gap < best) {
+                                least = Some((gap, b.segment.nearest(a.segment.nearest(b.segment.middle()))));
+                            }
+                        }
                     }
                 }
             }
@@ -173,6 +240,10 @@ impl Section {
             Some((gap, at)) if gap <= reach => Lateral::Apart(gap, at),
             _ => Lateral::Far,
         }
+    }
+
+    fn edges_of(&self, run: &Run) -> &[Edge] {
+        self.edges.get(run.edges.clone()).unwrap_or_default()
     }
 
     /// Whether another's edge may come within reach: its box does, and it runs where this one has anything.
@@ -206,6 +277,27 @@ impl Section {
         !self.edges.iter().any(near) && !self.contains(point)
     }
 
+    /// Whether it has anything between two circles about a point, but for strips along them of this width.
+    pub fn reaches_between(&self, centre: Point, [inner, outer]: [f64; 2], width: f64) -> bool {
+        let (from, to) = (inner + if inner > 0.0 { width } else { 0.0 }, outer - width);
+        let corner = Point::new(to, to);
+        let around = Bounds::of(centre - corner, centre + corner);
+        if from >= to || self.bounds.gap_to(around) > 0.0 {
+            return false;
+        }
+        let runs_there = |edge: &Edge| {
+            let (least, most) = match centre == Point::ORIGIN {
+                true => (edge.radius[0], edge.radius[1]),
+                false => edge.segment.radius_range(centre),
+            };
+            least < to && most > from
+        };
+        let near = self.runs.iter().filter(|run| run.bounds.gap_to(around) <= 0.0);
+        near.flat_map(|run| self.edges_of(run)).any(runs_there)
+            // No boundary between the circles: all of it is alike.
+            || self.contains(centre + Point::new((from + to) / 2.0, 0.0))
+    }
+
     /// What both cover.
     ///
     /// # Errors
@@ -214,17 +306,26 @@ impl Section {
         self.reduced(other).intersection(&other.reduced(self))
     }
 
-    /// The same where the other has material, with as few loops as that takes: those that run clear of the other only say whether
-    /// all of it lies inside them.
+    /// The same where the other has material, with as few loops as that takes.
     fn reduced(&self, other: &Section) -> Region {
-        let middle = other.bounds.low.lerp(other.bounds.high, 0.5);
+        self.within(other.bounds, [other.least_radius(), other.radius[1]])
+    }
+
+    /// The same in a box and between two radii from the axis, with as few loops as that takes: those that run clear of there only
+    /// say whether all of it lies inside them. What comes instead of these covers the box however it is turned about its middle.
+    pub fn within(&self, bounds: Bounds, radius: [f64; 2]) -> Region {
+        let middle = bounds.low.lerp(bounds.high, 0.5);
         let mut kept = Vec::new();
         let mut around = 0;
         for (one, outline) in self.region.loops.iter().zip(&self.loops) {
-            let clear_of_box = || one.0.iter().all(|segment| segment.bounds().gap_to(other.bounds) > 0.0);
-            if outline.radius[1] < other.least_radius() || outline.bounds.gap_to(other.bounds) > 0.0 {
+            let runs = self.runs.get(outline.runs.clone()).unwrap_or_default();
+            let clear_of_box = || {
+                let near = runs.iter().filter(|run| run.bounds.gap_to(bounds) <= 0.0);
+                near.flat_map(|run| self.edges_of(run)).all(|edge| edge.bounds.gap_to(bounds) > 0.0)
+            };
+            if outline.radius[1] < radius[0] || outline.bounds.gap_to(bounds) > 0.0 {
                 // All of it is where the other has nothing.
-            } else if outline.radius[0] > other.radius[1] {
+            } else if outline.radius[0] > radius[1] {
                 around += outline.about_axis;
             } else if clear_of_box() {
                 around += one.winding(middle);
@@ -233,8 +334,9 @@ impl Section {
             }
         }
         if around > 0 {
-            let margin = Point::new(1.0, 1.0);
-            kept.extend(Region::rectangle(other.bounds.low - margin, other.bounds.high + margin).loops);
+            let half = f64::max(bounds.high.x - bounds.low.x, bounds.high.y - bounds.low.y);
+            let corner = Point::new(half + 1.0, half + 1.0);
+            kept.extend(Region::rectangle(middle - corner, middle + corner).loops);
         }
         Region { loops: kept }
     }

@@ -218,15 +218,30 @@ impl Segment {
     /// Least and greatest distance of the segment's points from `about`.
     pub fn radius_range(&self, about: Point) -> (f64, f64) {
         let ends = (self.from.distance(about), self.to.distance(about));
-        let mut greatest = ends.0.max(ends.1);
-        if let Curve::Arc { centre, radius, .. } = self.curve {
-            if self.passes(centre - about) {
-                greatest = radius + centre.distance(about);
-            } else if centre == about {
-                greatest = radius.max(greatest);
+        let (mut least, mut greatest) = (ends.0.min(ends.1), ends.0.max(ends.1));
+        match self.curve {
+            Curve::Line => {
+                let (along, off) = (self.to - self.from, about - self.from);
+                let foot = off.dot(along);
+                if foot > 0.0 && foot < along.dot(along) {
+                    least = off.cross(along).abs() / along.norm();
+                }
+            }
+            Curve::Arc { centre, radius, .. } if centre == about => {
+                (least, greatest) = (least.min(radius), greatest.max(radius));
+            }
+            Curve::Arc { centre, radius, .. } => {
+                let off = about - centre;
+                let away = off.norm();
+                if self.passes(off) {
+                    least = (away - radius).abs();
+                }
+                if self.passes(-off) {
+                    greatest = away + radius;
+                }
             }
         }
-        (self.nearest(about).distance(about), greatest)
+        (least, greatest)
     }
 
     /// Turned about the origin by `angle` \[rad\].

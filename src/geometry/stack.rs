@@ -39,7 +39,23 @@ impl SlabLoop {
             Wall::Tapered => loop_between(&self.bottom, &self.top, fraction),
         }
     }
+
+    fn area_at(&self, fraction: f64, height: f64) -> Result<f64, ShapeError> {
+        match self.wall {
+            Wall::Straight | Wall::Twisted { .. } => Ok(self.bottom.signed_area()),
+            Wall::Tapered => self.at(fraction, height).map(|outline| outline.signed_area()),
+        }
+    }
 }
+
+/// Gauss-Legendre, five points: exact to degree nine. Abramowitz and Stegun, table 25.4.
+const GAUSS: [(f64, f64); 5] = [
+    (-0.906_179_845_938_664, 0.236_926_885_056_189_1),
+    (-0.538_469_310_105_683_1, 0.478_628_670_499_366_47),
+    (0.0, 0.568_888_888_888_888_9),
+    (0.538_469_310_105_683_1, 0.478_628_670_499_366_47),
+    (0.906_179_845_938_664, 0.236_926_885_056_189_1),
+];
 
 /// Between two heights.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,40 +79,70 @@ impl Slab {
 
     /// Section at height `z` of the slab.
     pub fn region_at(&self, z: f64) -> Result<Region, ShapeError> {
-        let fraction = ((z - self.z[0]) / self.height()).clamp(0.0, 1.0);
-        let loops = self.loops.iter().map(|one| one.at(fraction, self.height())).collect::<Result<_, _>>()?;
+        let loops = self.loops.iter().map(|one| self.loop_at(one, z)).collect::<Result<_, _>>()?;
         Ok(Region { loops })
     }
 
-    fn is_prismatic(&self) -> bool {
-        self.loops.iter().all(|one| one.wall != Wall::Tapered)
+    /// One of its outlines at height `z`.
+    pub fn loop_at(&self, one: &SlabLoop, z: f64) -> Result<Loop, ShapeError> {
+        one.at(self.fraction_of(z), self.height())
+    }
+
+    fn fraction_of(&self, z: f64) -> f64 {
+        ((z - self.z[0]) / self.height()).clamp(0.0, 1.0)
+    }
+
+    /// Of the section at height `z` \[mm2\]; turning changes no area.
+    pub fn area_at(&self, z: f64) -> Result<f64, ShapeError> {
+        let fraction = self.fraction_of(z);
+        self.loops.iter().try_fold(0.0, |sum, one| Ok(sum + one.area_at(fraction, self.height())?))
     }
 
     /// Integral over the height of the section's moments, each weighted by 1 and by z: exact for prisms, planes and
     /// cones (sections quadratic in height), to about 1e-10 where corners run along conics.
     fn moments(&self) -> Result<(Moments, f64), ShapeError> {
-        // Gauss-Legendre, five points: exact to degree nine. Abramowitz and Stegun, table 25.4.
-        const NODES: [(f64, f64); 5] = [
-            (-0.906_179_845_938_664, 0.236_926_885_056_189_1),
-            (-0.538_469_310_105_683_1, 0.478_628_670_499_366_47),
-            (0.0, 0.568_888_888_888_888_9),
-            (0.538_469_310_105_683_1, 0.478_628_670_499_366_47),
-            (0.906_179_845_938_664, 0.236_926_885_056_189_1),
-        ];
-        let height = self.height();
-        if self.is_prismatic() && self.loops.iter().all(|one| one.wall == Wall::Straight) {
-            let section = self.bottom().moments();
-            return Ok((section.scaled(height), section.area * height * (self.z[0] + self.z[1]) / 2.0));
-        }
-        let mut sum = Moments::default();
-        let mut first = 0.0;
-        for (node, weight) in NODES {
-            let z = self.z[0] + height * (node + 1.0) / 2.0;
-            let section = self.region_at(z)?.moments().scaled(weight * height / 2.0);
-            sum = sum + section;
-            first += section.area * z;
+        let (mut sum, mut first) = (Moments::default(), 0.0);
+        for one in &self.loops {
+            let (moments, z_moment) = self.loop_moments(one)?;
+            sum = sum + moments;
+            first += z_moment;
         }
         Ok((sum, first))
+    }
+
+    fn loop_moments(&self, one: &SlabLoop) -> Result<(Moments, f64), ShapeError> {
+        let height = self.height();
+        // Of what doesn't taper, one height tells all.
+        let own = if one.wall == Wall::Tapered { Moments::default() } else { one.bottom.moments() };
+        if one.wall == Wall::Straight {
+            return Ok((own.scaled(height), own.area * height * (self.z[0] + self.z[1]) / 2.0));
+        }
+        let (mut sum, mut first) = (Moments::default(), 0.0);
+        for (node, weight) in GAUSS {
+            let fraction = (node + 1.0) / 2.0;
+            let section = match one.wall {
+                Wall::Twisted { per_mm } => own.rotated(per_mm * height * fraction),
+                _ => one.at(fraction, height)?.moments(),
+            };
+            let section = section.scaled(weight * height / 2.0);
+            sum = sum + section;
+            first += section.area * (self.z[0] + height * fraction);
+        }
+        Ok((sum, first))
+    }
+
+    /// \[mm3\], as [`moments`](Slab::moments).
+    fn volume(&self) -> Result<f64, ShapeError> {
+        let height = self.height();
+        let of = |one: &SlabLoop| -> Result<f64, ShapeError> {
+            if one.wall != Wall::Tapered {
+                return Ok(one.bottom.signed_area() * height);
+            }
+            GAUSS.iter().try_fold(0.0, |sum, (node, weight)| {
+                Ok(sum + one.area_at((node + 1.0) / 2.0, height)? * weight * height / 2.0)
+            })
+        };
+        self.loops.iter().try_fold(0.0, |sum, one| Ok(sum + of(one)?))
     }
 
     fn map(&self, z: [f64; 2], outline: impl Fn(&SlabLoop) -> SlabLoop) -> Slab {
@@ -230,6 +276,8 @@ impl Stack {
 
     /// \[mm3\]
     pub fn volume(&self) -> Result<f64, ShapeError> {
-        self.mass_properties().map(|properties| properties.volume)
+        let volume =
+            self.slabs.iter().try_fold(0.0, |sum, slab| Ok::<_, ShapeError>(sum + slab.volume()?))?;
+        if volume > 0.0 { Ok(volume) } else { Err(ShapeError::new(ShapeErrorKind::Empty)) }
     }
 }

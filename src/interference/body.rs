@@ -6,7 +6,7 @@ use super::Unmet;
 use crate::bom::Kind;
 use crate::bought::{self, Bought};
 use crate::design::{Joint, PartName};
-use crate::geometry::{Bounds, Point, Region, Section, ShapeError, Slab, SlabLoop, Stack, Wall};
+use crate::geometry::{Bounds, Loop, Pick, Point, Region, Section, ShapeError, Slab, SlabLoop, Stack, Wall};
 use crate::layout::Actuator;
 use crate::parts::{self, Motion, Part, Place};
 
@@ -197,20 +197,26 @@ impl Body {
         let matters = |extent: &Extent| {
             extent.bounds.gap_to(other.bounds) <= reach && extent.radius[1] >= other.radius[0] - reach
         };
-        let loops: Vec<_> = slab
-            .loops
-            .iter()
-            .zip(&own.loops)
-            .filter(|(_, extent)| matters(extent))
-            .map(|(one, _)| one.clone())
-            .collect();
-        let region = Slab { z: slab.z, loops }.region_at(z)?;
-        let region = if self.place.turn == 0.0 { region } else { region.rotated(self.place.turn) };
-        Ok(Section::of(if self.place.distance == 0.0 {
-            region
+        let near = slab.loops.iter().zip(&own.loops).enumerate().filter(|(_, (_, extent))| matters(extent));
+        let picks: Vec<Pick> = near
+            .map(|(index, (one, extent))| match one.wall {
+                Wall::Straight => Ok(Pick::Own(index)),
+                // All round the other, and out of reach at every height: any will do.
+                _ if !other.reaches(extent, reach) => Ok(Pick::Own(index)),
+                _ => Ok(Pick::Other(self.placed(slab.loop_at(one, z)?))),
+            })
+            .collect::<Result<_, ShapeError>>()?;
+        Ok(own.low.picked(picks.into_iter()))
+    }
+
+    /// An outline of its own frame where the body stands.
+    fn placed(&self, one: Loop) -> Loop {
+        let turned = if self.place.turn == 0.0 { one } else { one.rotated(self.place.turn) };
+        if self.place.distance == 0.0 {
+            turned
         } else {
-            region.translated(Point::polar(self.place.distance, self.place.angle))
-        }))
+            turned.translated(Point::polar(self.place.distance, self.place.angle))
+        }
     }
 
     /// What a meeting is called: the name, with the copy's number where there are several of them to tell apart.

@@ -7,6 +7,8 @@ use crate::geometry::{Lateral, Point, Section, ShapeError};
 /// Shared sections narrower than this touch and don't overlap \[mm\]: outlines of gears are followed to 5e-4, and the kernel
 /// joins what is nearer than 1e-5.
 const SLIVER: f64 = 2e-4;
+/// What the kernel takes for one outline \[mm\].
+const JOINED: f64 = 1e-6;
 
 /// How two bodies lie to each other.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -53,6 +55,10 @@ impl Found {
         match a.lateral(b, self.reach()) {
             Lateral::Far => {}
             Lateral::Apart(gap, at) => self.nearer(gap, at, z),
+            // They touch all along, as fits drawn without clearance do.
+            Lateral::Meets if a.nested(b, JOINED) || a.rims(b, JOINED) => {
+                self.nearer(0.0, b.bounds.low.lerp(b.bounds.high, 0.5), z);
+            }
             Lateral::Meets => {
                 let shared = a.shared(b)?;
                 let (area, perimeter) = (shared.area(), shared.perimeter());

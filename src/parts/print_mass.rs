@@ -60,7 +60,7 @@ fn bands(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<Ve
     let areas = stack
         .slabs
         .iter()
-        .map(|slab| Ok((slab.z, slab.region_at((slab.z[0] + slab.z[1]) / 2.0)?.area())))
+        .map(|slab| Ok((slab.z, slab.area_at((slab.z[0] + slab.z[1]) / 2.0)?)))
         .collect::<Result<Vec<_>, ShapeError>>()?;
     // Gears, washers and spacers resolve to full infill.
     if settings.infill >= 1.0 {
@@ -78,42 +78,57 @@ fn bands(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<Ve
     heights.sort_by(f64::total_cmp);
     heights.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
 
-    let mut insets: Vec<Option<Region>> = vec![None; sections.len()];
+    let mut cores =
+        Cores { sections: &sections, inset, insets: vec![None; sections.len()], known: Vec::new() };
     let mut bands = Vec::new();
     for pair in heights.windows(2) {
         let middle = (pair[0] + pair[1]) / 2.0;
         let within = |z: f64| sections.iter().position(|(range, _)| z > range[0] && z < range[1]);
         let Some(here) = within(middle) else { continue };
-        let z = [pair[0], pair[1]];
-        bands.push((z, areas[here].1, 0.0));
         // The core ends where any section within the skins above or below ends.
-        if within(middle - skin).is_none() || within(middle + skin).is_none() {
-            continue;
-        }
-        let inside = match &insets[here] {
-            Some(region) => region.clone(),
-            None => {
-                let region = sections[here].1.offset(-inset)?;
-                insets[here] = Some(region.clone());
-                region
-            }
-        };
-        if inside.area() < LEAST_CORE {
-            continue;
-        }
-        let neighbours = sections
-            .iter()
-            .enumerate()
-            .filter(|(index, (z, _))| *index != here && z[0] < middle + skin && z[1] > middle - skin)
-            .map(|(_, (_, region))| region);
-        let core = neighbours.into_iter().try_fold(inside, |core, other| core.intersection(other))?;
-        if core.area() >= LEAST_CORE
-            && let Some(band) = bands.last_mut()
-        {
-            band.2 = core.area();
-        }
+        let covered = within(middle - skin).is_some() && within(middle + skin).is_some();
+        let core = if covered { cores.area(here, [middle - skin, middle + skin])? } else { 0.0 };
+        bands.push(([pair[0], pair[1]], areas[here].1, core));
     }
     Ok(bands)
+}
+
+/// What prints at the infill's share, slab by slab.
+struct Cores<'a> {
+    sections: &'a [([f64; 2], Region)],
+    inset: f64,
+    insets: Vec<Option<Region>>,
+    /// Areas by slab and its neighbours: many heights have the same.
+    known: Vec<(usize, Vec<usize>, f64)>,
+}
+
+impl Cores<'_> {
+    /// Of a slab, as far as all within these heights cover it \[mm2\]; 0 where the perimeters fill it.
+    fn area(&mut self, here: usize, [low, high]: [f64; 2]) -> Result<f64, ShapeError> {
+        let own = &self.sections[here].1;
+        // One that goes on as this one takes nothing off it.
+        let cuts = |index: &usize| {
+            let (z, region) = &self.sections[*index];
+            *index != here && z[0] < high && z[1] > low && !region.same_as(own)
+        };
+        let neighbours: Vec<usize> = (0..self.sections.len()).filter(cuts).collect();
+        if let Some((.., area)) = self.known.iter().find(|(at, by, _)| *at == here && *by == neighbours) {
+            return Ok(*area);
+        }
+        let inside = match &self.insets[here] {
+            Some(region) => region.clone(),
+            None => self.insets[here].insert(own.offset(-self.inset)?).clone(),
+        };
+        let area = if inside.area() < LEAST_CORE {
+            0.0
+        } else {
+            let others = neighbours.iter().map(|&index| &self.sections[index].1);
+            others.into_iter().try_fold(inside, |core, other| core.intersection(other))?.area()
+        };
+        let area = if area < LEAST_CORE { 0.0 } else { area };
+        self.known.push((here, neighbours, area));
+        Ok(area)
+    }
 }
 
 /// Section of a slab at half height, toothed outlines replaced by their root circles.

@@ -20,6 +20,7 @@ pub(super) fn control(made: &Product) -> Value {
 fn answer(rating: &Rating) -> Value {
     let inputs = &rating.inputs;
     let limits = &rating.limits;
+    let motions = rating.motions();
     let degrees = |angle: f64| round(angle.to_degrees());
     json!({
         "period_s": round(inputs.timing.period),
@@ -40,7 +41,7 @@ fn answer(rating: &Rating) -> Value {
             "counts_and_friction_n_m_per_rad": maybe(limits.counts_and_friction),
             "wall_by_damping_is": "not told: no viscous damping of the mechanism itself is known",
         },
-        "settings": rating.settings.iter().map(|setting| row(rating, setting)).collect::<Vec<_>>(),
+        "settings": rating.settings.iter().zip(&motions.steps).map(|(setting, step)| row(rating, setting, step)).collect::<Vec<_>>(),
         "judged": rating.judged().map(|setting| setting.name),
         "dead_band": {
             "angle_deg": degrees(rating.dead_band.angle),
@@ -57,14 +58,14 @@ fn answer(rating: &Rating) -> Value {
             "electrical_error_deg": maybe(rating.encoder.map(|error| error.electrical.to_degrees())),
             "torque_lost": maybe(rating.encoder.map(|error| error.torque_lost)),
         },
-        "release": fall(&rating.release),
+        "release": fall(&motions.release),
         "drop": fall(&rating.drop),
         "covers": "two masses with the gears' play between them, current limit and saturation; control continuous with its delay as a lag, \
             sampling rated by itself; no friction, no voltage limit, no give of links: overshoot and peaks are upper ends",
     })
 }
 
-fn row(rating: &Rating, setting: &Setting) -> Value {
+fn row(rating: &Rating, setting: &Setting, moved: &Result<Step, Unsolved>) -> Value {
     let (motor, error) = (&setting.at_motor, &setting.error);
     let degrees = |angle: f64| round(angle.to_degrees());
     json!({
@@ -89,7 +90,7 @@ fn row(rating: &Rating, setting: &Setting) -> Value {
         },
         "sag_deg": degrees(setting.sag),
         "reach_deg": degrees(setting.reach),
-        "step": setting.step.as_ref().map_or_else(no_answer, step),
+        "step": moved.as_ref().map_or_else(no_answer, step),
     })
 }
 

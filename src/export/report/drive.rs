@@ -68,11 +68,13 @@ pub(super) fn drive(made: &Product) -> Value {
 
 /// Torque over speed at the output, with the winding as warm as the continuous torque makes it.
 fn curve(rating: &Rating) -> Vec<Value> {
+    // Without an answer there is no curve at all.
+    let held = rating.survey().map_or(&[] as &[_], |survey| &survey.continuous_at_speeds);
     rating
         .map
         .points
         .iter()
-        .zip(&rating.continuous_at_speeds)
+        .zip(held)
         .map(|(point, continuous)| {
             json!({
                 "speed_rpm": round(point.speed * RPM),

@@ -7,18 +7,19 @@ use crate::product::Product;
 use crate::ratings::heat::continuous::{Continuous, FAN, HeldBy};
 use crate::ratings::heat::limiter::TwoNodes;
 use crate::ratings::heat::network::Network;
-use crate::ratings::heat::rating::{COOLED, Peak, WARM_HEAT};
+use crate::ratings::heat::rating::{Peak, WARM_HEAT};
+use crate::ratings::heat::survey::COOLED;
 use crate::ratings::heat::transient::Hottest;
-use crate::ratings::heat::{Node, Rating, Temperatures};
+use crate::ratings::heat::{Node, Rating, Survey, Temperatures};
 
 pub(super) fn thermal(made: &Product) -> Value {
-    match &made.heat {
-        Ok(rating) => answer(made, rating),
+    match made.heat.as_ref().and_then(|rating| Ok((rating, rating.survey()?))) {
+        Ok((rating, survey)) => answer(made, rating, survey),
         Err(why) => json!({ "no_answer": why.to_string() }),
     }
 }
 
-fn answer(made: &Product, rating: &Rating) -> Value {
+fn answer(made: &Product, rating: &Rating, survey: &Survey) -> Value {
     let held = rating.continuous.as_ref().ok();
     let at = |node: Node| maybe(held.map(|held| thousandths(held.temperatures[node as usize])));
     let limits = &rating.network.inputs.limits;
@@ -35,22 +36,22 @@ fn answer(made: &Product, rating: &Rating) -> Value {
         "nothing_held": rating.continuous.as_ref().err().map(ToString::to_string),
         "limits": { "winding_c": round(limits.winding), "plastic_c": round(limits.plate), "wall_c": round(limits.wall) },
         "one_phase_torque_n_m": maybe(rating.one_phase_torque.map(fine)),
-        "runaway_current_a": maybe(rating.runaway_current.map(thousandths)),
+        "runaway_current_a": maybe(survey.runaway_current.map(thousandths)),
         "peak": rating.peak.as_ref().map_or(Value::Null, peak),
-        "cool_down_s": maybe(rating.cool_down.map(thousandths)),
+        "cool_down_s": maybe(survey.cool_down.map(thousandths)),
         "cool_down_is": format!("from the continuous torque until {COOLED} of the mount's rise is left"),
         "at_continuous_asked": rating.at_demand.as_ref().map_or(Value::Null, temperatures),
         "duty": duty(rating),
-        "derating": rating.derating.iter().map(|(at, held)| derated("surroundings_c", *at, held)).collect::<Vec<_>>(),
-        "derating_by_plastic": rating.derating_by_wall.iter().map(|(at, held)| derated("plastic_c", *at, held)).collect::<Vec<_>>(),
+        "derating": survey.derating.iter().map(|(at, held)| derated("surroundings_c", *at, held)).collect::<Vec<_>>(),
+        "derating_by_plastic": survey.derating_by_wall.iter().map(|(at, held)| derated("plastic_c", *at, held)).collect::<Vec<_>>(),
         "continuous_torque_n_m": {
-            "as_is": maybe(rating.gains.as_is.map(fine)),
-            "without_vents": maybe(rating.gains.without_vents.map(fine)),
-            "with_fan": maybe(rating.gains.with_fan.map(fine)),
+            "as_is": maybe(survey.gains.as_is.map(fine)),
+            "without_vents": maybe(survey.gains.without_vents.map(fine)),
+            "with_fan": maybe(survey.gains.with_fan.map(fine)),
             "fan_m_s": FAN,
-            "with_aluminium_plate": maybe(rating.gains.with_metal_plate.map(fine)),
+            "with_aluminium_plate": maybe(survey.gains.with_metal_plate.map(fine)),
         },
-        "two_nodes": rating.two_nodes.as_ref().map_or(Value::Null, two_nodes),
+        "two_nodes": survey.two_nodes.as_ref().map_or(Value::Null, two_nodes),
         "data": data(made, &rating.network),
         "covers": "joint at rest (the curve: turning, its drag mostly estimated), no pumping by the rotor, no heat into the machine or the ring housing; \
             heat of gears and board and sunshine are not in it; temperatures to 10 K, torque to 20 %",

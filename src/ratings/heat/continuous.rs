@@ -194,9 +194,3 @@ pub struct Gains {
     /// The plate under the motor of aluminium.
     pub with_metal_plate: Option<f64>,
 }
-
-impl Gains {
-    /// Not asked.
-    pub const NONE: Gains =
-        Gains { as_is: None, without_vents: None, with_fan: None, with_metal_plate: None };
-}

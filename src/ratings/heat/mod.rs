@@ -9,6 +9,7 @@
 //! - [`continuous`]: torque that can be held, what limits it, over the temperature of the air, and what would gain
 //! - [`limiter`]: two-node constants for the drive's own model
 //! - [`rating`]: all of it in one answer
+//! - [`survey`]: what no check asks: derating, what would gain, cooling down, the drive's own model
 //! - [`duty`]: torque and speed over time, from a file
 
 pub mod air;
@@ -23,9 +24,11 @@ pub mod network;
 pub mod radiation;
 pub mod rating;
 pub mod steady;
+pub mod survey;
 pub mod transient;
 pub mod vents;
 
 pub use inputs::HeatInputs;
 pub use network::{Heat, Network, Node, Temperatures};
 pub use rating::{Demand, Rating};
+pub use survey::Survey;

@@ -1,12 +1,14 @@
-//! All that is rated of motor and heat, in one answer.
+//! All that is rated of motor and heat, in one answer; what only files tell is reckoned when it is asked for.
 
-use super::continuous::{Continuous, Gains, Holder, NothingHeld, ONE_PHASE};
+use std::sync::OnceLock;
+
+use super::continuous::{Continuous, Holder, NothingHeld, ONE_PHASE};
 use super::duty::{self, Duty, NoDuty};
 use super::inputs::HeatInputs;
-use super::limiter::{self, TwoNodes};
 use super::network::{Heat, Network, Node, Temperatures};
 use super::steady;
-use super::transient::{Hottest, Stop, Unsolved, cool_down, course, time_to_limit};
+use super::survey::Survey;
+use super::transient::{Hottest, Stop, Unsolved, course, time_to_limit};
 use crate::design::DutyRow;
 use crate::ratings::motor::circuit::{Circuit, Supply};
 use crate::ratings::motor::speed_map::{Reduction, SpeedMap, speed_map};
@@ -17,12 +19,6 @@ const MAP_POINTS: usize = 21;
 pub const WARM_HEAT: f64 = 0.5;
 /// Beyond a day a time is no longer waited for \[s\].
 pub const LONGEST: f64 = 86_400.0;
-/// Share of the rise that is left when a joint counts as cooled down.
-pub const COOLED: f64 = 0.1;
-/// Surroundings of the derating curve \[degC\].
-const SURROUNDINGS: [f64; 9] = [-10.0, 0.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 70.0];
-/// Plastics' limits of the derating curve \[degC\].
-const PLASTICS: [f64; 7] = [45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0];
 
 /// What is asked of the joint; torques at the output \[N m\], s, rad/s.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,24 +51,15 @@ pub struct Rating {
     pub map: SpeedMap,
     /// At rest.
     pub continuous: Result<Continuous, NothingHeld>,
-    /// At the map's speeds, drag's heat included, no more than the map gives \[N m\].
-    pub continuous_at_speeds: Vec<Option<f64>>,
     /// At rest with one phase loaded \[N m\].
     pub one_phase_torque: Option<f64>,
-    /// At rest \[A\]; none up to the current limit.
-    pub runaway_current: Option<f64>,
     /// None if the current limit doesn't give the peak torque.
     pub peak: Option<Peak>,
-    /// From the continuous torque until a tenth of the mount's rise is left \[s\].
-    pub cool_down: Option<f64>,
-    pub derating: Vec<(f64, Option<Continuous>)>,
-    pub derating_by_wall: Vec<(f64, Option<Continuous>)>,
-    pub gains: Gains,
-    pub two_nodes: Option<TwoNodes>,
     /// Where the continuous torque asked for leads; none if nothing is asked, or nothing stays.
     pub at_demand: Option<Temperatures>,
     /// None if there is no duty.
     pub duty: Option<Result<Duty, NoDuty>>,
+    survey: OnceLock<Result<Survey, Unsolved>>,
 }
 
 impl Rating {
@@ -85,55 +72,12 @@ impl Rating {
         reduction: Reduction,
         demand: &Demand,
     ) -> Result<Rating, Unsolved> {
-        let mut rating = Rating::to_judge(inputs, circuit, supply, reduction, demand)?;
-        let Rating { network, continuous, map, .. } = &rating;
-        let holder = Holder { circuit: &circuit, reduction: &reduction };
-        let continuous_at_speeds = map
-            .points
-            .iter()
-            .map(|point| {
-                holder.continuous(network, point.speed).ok().map(|held| held.torque.min(point.torque))
-            })
-            .collect();
-        let (cooled, two_nodes) = match continuous {
-            Ok(held) => (
-                cool_down(network, held.temperatures, Node::Mount, COOLED, LONGEST)?,
-                limiter::fit(network, holder.heat(held.current, 0.0))?,
-            ),
-            Err(_) => (None, None),
-        };
-        let runaway_current = holder.runaway_current(network);
-        let derating = holder.derating(network, &SURROUNDINGS);
-        let derating_by_wall = holder.derating_by_wall(network, &PLASTICS);
-        let gains = holder.gains(network);
-        rating.continuous_at_speeds = continuous_at_speeds;
-        rating.runaway_current = runaway_current;
-        rating.cool_down = cooled;
-        rating.derating = derating;
-        rating.derating_by_wall = derating_by_wall;
-        rating.gains = gains;
-        rating.two_nodes = two_nodes;
-        Ok(rating)
-    }
-
-    /// As [`of`](Rating::of), as far as checks and other ratings ask: without derating, gains, cooling down, the continuous
-    /// torque at speeds, the runaway's current and the drive's constants, which are left empty.
-    ///
-    /// # Errors
-    /// As [`of`](Rating::of).
-    pub fn to_judge(
-        inputs: HeatInputs,
-        circuit: Circuit,
-        supply: Supply,
-        reduction: Reduction,
-        demand: &Demand,
-    ) -> Result<Rating, Unsolved> {
         let network = Network::new(inputs);
         let held = Holder { circuit: &circuit, reduction: &reduction }.continuous(&network, 0.0);
         Rating::with_continuous(network, held, circuit, supply, reduction, demand)
     }
 
-    /// As [`to_judge`](Rating::to_judge), where the continuous torque at rest is known already.
+    /// Where the continuous torque at rest is known already.
     ///
     /// # Errors
     /// As [`of`](Rating::of).
@@ -157,19 +101,21 @@ impl Rating {
                 .and_then(|torque| holder.current(torque, 0.0))
                 .and_then(|current| steady::temperatures(&network, &holder.heat(current, 0.0)).ok()),
             duty: demand.duty.map(|rows| duty::run(&holder, &network, rows)),
-            continuous_at_speeds: Vec::new(),
-            runaway_current: None,
-            cool_down: None,
-            derating: Vec::new(),
-            derating_by_wall: Vec::new(),
-            gains: Gains::NONE,
-            two_nodes: None,
+            survey: OnceLock::new(),
             continuous,
             network,
             circuit,
             supply,
             reduction,
         })
+    }
+
+    /// What no check asks: it takes far longer than all else here, and is kept.
+    ///
+    /// # Errors
+    /// As [`of`](Rating::of).
+    pub fn survey(&self) -> Result<&Survey, &Unsolved> {
+        self.survey.get_or_init(|| Survey::of(self)).as_ref()
     }
 
     /// For questions of one's own.

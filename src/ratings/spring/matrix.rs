@@ -2,6 +2,9 @@
 
 use std::ops::{Index, IndexMut};
 
+/// Powers are taken by squaring, to the 2^30th.
+const SQUARINGS: u32 = 30;
+
 /// Row by row.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Matrix {
@@ -74,11 +77,44 @@ impl Matrix {
         sum
     }
 
+    /// Whether all eigenvalues lie inside the unit circle: a power with a norm under 1 says yes, one whose trace is over the
+    /// number of eigenvalues says no; what neither has decided by [`spectral_radius`](Matrix::spectral_radius)'s last power is
+    /// told by that. None if entries aren't finite numbers.
+    pub fn is_stable(&self) -> Option<bool> {
+        let most_trace = libm::log(self.size as f64);
+        let mut power = self.clone();
+        // The power is this matrix times e^scale.
+        let mut scale = 0.0;
+        for _ in 0..SQUARINGS {
+            let largest = power.largest();
+            if largest == 0.0 || libm::log(power.row_norm()) + scale < 0.0 {
+                return Some(true);
+            }
+            if libm::log(power.trace().abs()) + scale > most_trace {
+                return Some(false);
+            }
+            power = power.scaled(1.0 / largest);
+            power = power.times(&power);
+            scale = 2.0 * (scale + libm::log(largest));
+        }
+        let radius = self.spectral_radius();
+        radius.is_finite().then_some(radius < 1.0)
+    }
+
+    /// Largest sum of a row by size: a norm that no product exceeds.
+    fn row_norm(&self) -> f64 {
+        let sum = |row: &[f64]| row.iter().map(|entry| entry.abs()).sum();
+        self.entries.chunks(self.size.max(1)).map(sum).fold(0.0, f64::max)
+    }
+
+    fn trace(&self) -> f64 {
+        (0..self.size).map(|at| self[(at, at)]).sum()
+    }
+
     /// Largest size of an eigenvalue, by Gelfand's formula: `|A^N|^(1/N)` with N = 2^30 by squaring, scaled each time.
     ///
     /// Good to `ln(condition) / 2^30`, some 1e-8.
     pub fn spectral_radius(&self) -> f64 {
-        const SQUARINGS: u32 = 30;
         let mut power = self.clone();
         let mut log_radius = 0.0;
         let mut weight = 1.0;

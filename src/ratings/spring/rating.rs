@@ -1,6 +1,7 @@
-//! All that is rated of the virtual spring, in one answer.
+//! All that is rated of the virtual spring, in one answer; the motions that no check asks are reckoned when they are asked for.
 
-use rayon::prelude::*;
+use std::sync::OnceLock;
+
 use thiserror::Error;
 
 use super::encoder::{self, AngleError};
@@ -77,7 +78,15 @@ pub struct Setting {
     /// Deflection of the whole under the hanging weight, and where the current limit ends the spring \[rad\].
     pub sag: f64,
     pub reach: f64,
-    pub step: Result<Step, Unsolved>,
+}
+
+/// How it moves.
+#[derive(Clone, Debug)]
+pub struct Motions {
+    /// A step with each setting, in their order.
+    pub steps: Vec<Result<Step, Unsolved>>,
+    /// The weight, held at the spring's place, let go; none without one.
+    pub release: Option<Result<Fall, Unsolved>>,
 }
 
 /// A step of the place, no weight on.
@@ -130,10 +139,9 @@ pub struct Rating {
     pub encoder: Option<AngleError>,
     /// One count at the rotor \[rad\].
     pub count: f64,
-    /// The weight, held at the spring's place, let go; none without one.
-    pub release: Option<Result<Fall, Unsolved>>,
     /// The weight fallen; none if nothing falls.
     pub drop: Option<Result<Fall, Unsolved>>,
+    motions: OnceLock<Motions>,
 }
 
 /// Why there is none.
@@ -154,15 +162,13 @@ impl Rating {
             .wanted_stiffness
             .and_then(|wanted| virtual_for(wanted, inputs.gear_stiffness))
             .map(|stiffness| ("asked", stiffness));
-        let wanted: Vec<_> = shares.into_iter().chain(asked).collect();
-        let (settings, (release, drop)) = rayon::join(
-            || wanted.par_iter().map(|&(name, stiffness)| setting(&inputs, name, stiffness)).collect(),
-            || {
-                let judged = asked.map_or(SHARES[1].1 * stiffest, |(_, stiffness)| stiffness);
-                let gains = Gains::damped(judged, inputs.damping_ratio, inputs.total_inertia());
-                rayon::join(|| release(&inputs, gains), || dropped(&inputs, gains))
-            },
-        );
+        let settings = shares
+            .into_iter()
+            .chain(asked)
+            .map(|(name, stiffness)| setting(&inputs, name, stiffness))
+            .collect();
+        let judged = asked.map_or(SHARES[1].1 * stiffest, |(_, stiffness)| stiffness);
+        let drop = dropped(&inputs, Gains::damped(judged, inputs.damping_ratio, inputs.total_inertia()));
         let play = inputs.play;
         Rating {
             limits,
@@ -182,10 +188,18 @@ impl Rating {
                 inputs.pole_pairs,
             ),
             count: encoder::resolution(inputs.encoder_bits),
-            release,
             drop,
+            motions: OnceLock::new(),
             inputs,
         }
+    }
+
+    /// Steps and the release: what no check asks; kept.
+    pub fn motions(&self) -> &Motions {
+        self.motions.get_or_init(|| Motions {
+            steps: self.settings.iter().map(|setting| step(&self.inputs, setting.gains)).collect(),
+            release: self.judged().and_then(|setting| release(&self.inputs, setting.gains)),
+        })
     }
 
     /// The spring that is judged: as asked, else the medium one.
@@ -287,7 +301,6 @@ fn setting(inputs: &Inputs, name: &'static str, stiffness: f64) -> Setting {
         error: StaticError::of(&causes, stiffness),
         sag: inputs.weight_torque() / felt,
         reach: inputs.drive().most() / stiffness,
-        step: step(inputs, gains),
     }
 }
 

@@ -40,64 +40,89 @@ const MOTOR: usize = 0;
 
 /// Largest size of the closed loop's eigenvalues; none outside the range.
 pub fn spectral_radius(plant: &Plant, timing: &Timing, gains: &Gains) -> Option<f64> {
-    let closed = closed_loop(plant, timing, gains)?;
-    let radius = closed.spectral_radius();
+    let radius = Sampled::of(plant, timing)?.closed(gains).spectral_radius();
     radius.is_finite().then_some(radius)
 }
 
-/// One period of the closed loop. States: plant, last reading, filtered speed, torques under way.
-fn closed_loop(plant: &Plant, timing: &Timing, gains: &Gains) -> Option<Matrix> {
-    let periods = timing.delay / timing.period;
-    if !(0.0..=MOST_PERIODS).contains(&periods) {
-        return None;
-    }
-    let whole = periods.floor();
-    let rest = (periods - whole) * timing.period;
-    // At most 20, see above.
-    let late = whole as usize;
-    let states = if plant.load_inertia.is_some() { 4 } else { 2 };
-    let (reading, speed, queue) = (states, states + 1, states + 2);
-    let size = states + 3 + late;
-    let early_part = over(plant, states, rest);
-    let late_part = over(plant, states, timing.period - rest);
-    let through = late_part.times(&early_part);
+/// A plant over one period, before any gain.
+#[derive(Clone, Debug)]
+pub struct Sampled {
+    timing: Timing,
+    states: usize,
+    /// Whole periods of the delay.
+    late: usize,
+    /// The period's parts before and after the newer torque comes, and both together.
+    early_part: Matrix,
+    late_part: Matrix,
+    through: Matrix,
+}
 
-    // u = row . state
-    let keep = libm::exp(-timing.period / timing.filter);
-    let slope = (1.0 - keep) / timing.period;
-    let mut torque = vec![0.0; size];
-    torque[MOTOR] = -gains.stiffness - gains.damping * slope;
-    torque[reading] = gains.damping * slope;
-    torque[speed] = -gains.damping * keep;
-
-    let mut closed = Matrix::zero(size);
-    for row in 0..states {
-        for column in 0..states {
-            closed[(row, column)] = through[(row, column)];
+impl Sampled {
+    /// None outside the range.
+    pub fn of(plant: &Plant, timing: &Timing) -> Option<Sampled> {
+        let periods = timing.delay / timing.period;
+        if !(0.0..=MOST_PERIODS).contains(&periods) {
+            return None;
         }
-        // First the older torque for the rest of the delay, then the newer one.
-        let older: f64 = (0..states).map(|k| late_part[(row, k)] * early_part[(k, states)]).sum();
-        closed[(row, queue + late)] += older;
-        let newer = late_part[(row, states)];
-        if late == 0 {
-            for column in 0..size {
-                closed[(row, column)] += newer * torque[column];
+        let whole = periods.floor();
+        let rest = (periods - whole) * timing.period;
+        let states = if plant.load_inertia.is_some() { 4 } else { 2 };
+        let early_part = over(plant, states, rest);
+        let late_part = over(plant, states, timing.period - rest);
+        let through = late_part.times(&early_part);
+        // At most 20 periods, see above.
+        Some(Sampled { timing: *timing, states, late: whole as usize, early_part, late_part, through })
+    }
+
+    /// Whether the loop comes to rest with these gains; none where numbers run out.
+    pub fn is_stable(&self, gains: &Gains) -> Option<bool> {
+        self.closed(gains).is_stable()
+    }
+
+    /// One period of the closed loop. States: plant, last reading, filtered speed, torques under way.
+    fn closed(&self, gains: &Gains) -> Matrix {
+        let Sampled { timing, states, late, early_part, late_part, through } = self;
+        let (states, late) = (*states, *late);
+        let (reading, speed, queue) = (states, states + 1, states + 2);
+        let size = states + 3 + late;
+
+        // u = row . state
+        let keep = libm::exp(-timing.period / timing.filter);
+        let slope = (1.0 - keep) / timing.period;
+        let mut torque = vec![0.0; size];
+        torque[MOTOR] = -gains.stiffness - gains.damping * slope;
+        torque[reading] = gains.damping * slope;
+        torque[speed] = -gains.damping * keep;
+
+        let mut closed = Matrix::zero(size);
+        for row in 0..states {
+            for column in 0..states {
+                closed[(row, column)] = through[(row, column)];
             }
-        } else {
-            closed[(row, queue + late - 1)] += newer;
+            // First the older torque for the rest of the delay, then the newer one.
+            let older: f64 = (0..states).map(|k| late_part[(row, k)] * early_part[(k, states)]).sum();
+            closed[(row, queue + late)] += older;
+            let newer = late_part[(row, states)];
+            if late == 0 {
+                for column in 0..size {
+                    closed[(row, column)] += newer * torque[column];
+                }
+            } else {
+                closed[(row, queue + late - 1)] += newer;
+            }
         }
+        closed[(reading, MOTOR)] = 1.0;
+        closed[(speed, MOTOR)] = slope;
+        closed[(speed, reading)] = -slope;
+        closed[(speed, speed)] = keep;
+        for column in 0..size {
+            closed[(queue, column)] = torque[column];
+        }
+        for place in 1..=late {
+            closed[(queue + place, queue + place - 1)] = 1.0;
+        }
+        closed
     }
-    closed[(reading, MOTOR)] = 1.0;
-    closed[(speed, MOTOR)] = slope;
-    closed[(speed, reading)] = -slope;
-    closed[(speed, speed)] = keep;
-    for column in 0..size {
-        closed[(queue, column)] = torque[column];
-    }
-    for place in 1..=late {
-        closed[(queue + place, queue + place - 1)] = 1.0;
-    }
-    Some(closed)
 }
 
 /// `exp([[A, B], [0, 0]] t)`: how the plant goes on by itself, and, in the last column, what a constant torque at the motor adds.

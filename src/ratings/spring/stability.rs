@@ -9,7 +9,7 @@
 //!   against anything; where no b is known it says nothing.
 
 use super::gains::Gains;
-use super::sampled::{Plant, Timing, spectral_radius};
+use super::sampled::{Plant, Sampled, Timing};
 
 /// Kept to a limit of stability: 6 dB (common practice, no source).
 pub const GAIN_MARGIN: f64 = 2.0;
@@ -81,12 +81,11 @@ pub fn by_sampled_loop(
     const SOFTEST: f64 = 0.01;
     const DOUBLINGS: u32 = 60;
     const CLOSE_ENOUGH: f64 = 1e-3;
+    let plants: Vec<Sampled> =
+        plants.iter().map(|plant| Sampled::of(plant, timing)).collect::<Option<_>>()?;
     let stable = |stiffness: f64| {
         let gains = Gains::damped(stiffness, damping_ratio, damped_inertia);
-        plants
-            .iter()
-            .map(|plant| spectral_radius(plant, timing, &gains))
-            .try_fold(true, |all, radius| Some(all && radius? < 1.0))
+        plants.iter().try_fold(true, |all, plant| Some(all && plant.is_stable(&gains)?))
     };
     let mut reached = SOFTEST * damped_inertia;
     if !stable(reached)? {
