@@ -123,12 +123,6 @@ impl<'a> Turning<'a> {
         if !self.turns_through(toothed.extent, standing) {
             return Ok([false; 2]);
         }
-        if standing.straight()
-            && let Some(solid) = toothed.solid
-            && self.turns_through(solid, standing)
-        {
-            return Ok(asked);
-        }
         let only_teeth = self.only_teeth(layer, toothed, moving, standing)?;
         let [front, back] = asked;
         // Of a twisted section the ends are known; in between both turn alike or one is round.
@@ -202,6 +196,11 @@ impl<'a> Turning<'a> {
             return Ok(*hits);
         }
         let section = if high { standing.high() } else { standing.low() };
+        if let Some(solid) = toothed.solid
+            && section.reaches_between(self.centre(), solid, SLIDES)
+        {
+            return Ok(true);
+        }
         let turn = toothed.twist * (z - slab.z[0]);
         // Where only what doesn't twist comes near, no turn is needed; else the other turned back is the same, and mostly has
         // fewer edges.

@@ -88,7 +88,7 @@ impl Layer {
             && other.radius[0] <= most + reach
     }
 
-    /// Distances of the material from the axis, over the whole height; of teeth off the axis nothing is known.
+    /// Distances of the material from the axis, over the whole height; of teeth off the axis, of the circle they turn in.
     pub fn radius(&self) -> [f64; 2] {
         self.radius
     }
@@ -146,18 +146,18 @@ impl Body {
             let mut bounds = high.as_ref().map_or(low.bounds, |high| low.bounds.merged(high.bounds));
             if twist.is_some() {
                 // Between its ends a tip may stand farther out: the circle round all.
-                let reach =
-                    slab.loops.iter().map(|one| one.bottom.max_radius(Point::ORIGIN)).fold(0.0, f64::max);
+                let reach = greatest_reach(slab);
                 let corner = Point::new(reach, reach);
                 bounds = bounds.merged(Bounds::of(centre - corner, centre + corner));
             }
-            let loops = extents(slab, place.distance == 0.0, &low, high.as_ref(), bounds);
-            let least = low.least_radius().min(high.as_ref().map_or(f64::INFINITY, Section::least_radius));
-            let radius = match loops.iter().map(|one| one.radius[1]).fold(0.0, f64::max) {
-                // Neither end is known between the heights.
-                f64::INFINITY => [0.0, f64::INFINITY],
-                most => [least, most],
+            let loops = extents(slab, place.distance, &low, high.as_ref(), bounds);
+            let most = loops.iter().map(|one| one.radius[1]).fold(0.0, f64::max);
+            let ends = low.least_radius().min(high.as_ref().map_or(f64::INFINITY, Section::least_radius));
+            let least = match twist {
+                Some(_) if place.distance > 0.0 => ends.min((place.distance - greatest_reach(slab)).max(0.0)),
+                _ => ends,
             };
+            let radius = [least, most];
             let silhouette = (high.is_some() && twist.is_none()).then(|| placed(silhouette(slab)));
             layers.push(Layer { z: slab.z, bounds, low, high, silhouette, loops, radius, twist });
         }
@@ -234,8 +234,13 @@ fn silhouette(slab: &Slab) -> Region {
     Region { loops: slab.loops.iter().map(covers_more).collect() }
 }
 
-/// What each loop of a slab keeps within; a twisted one within the whole layer's bounds.
-fn extents(slab: &Slab, centred: bool, low: &Section, high: Option<&Section>, bounds: Bounds) -> Vec<Extent> {
+/// From the slab's own axis.
+fn greatest_reach(slab: &Slab) -> f64 {
+    slab.loops.iter().map(|one| one.bottom.max_radius(Point::ORIGIN)).fold(0.0, f64::max)
+}
+
+/// What each loop of a slab keeps within, so far from the axis; a twisted one within the whole layer's bounds.
+fn extents(slab: &Slab, distance: f64, low: &Section, high: Option<&Section>, bounds: Bounds) -> Vec<Extent> {
     let placed = low.loop_extents().zip(high.unwrap_or(low).loop_extents());
     slab.loops
         .iter()
@@ -243,8 +248,11 @@ fn extents(slab: &Slab, centred: bool, low: &Section, high: Option<&Section>, bo
         .map(|(one, ((low, inner), (high, outer)))| Extent {
             bounds: if matches!(one.wall, Wall::Twisted { .. }) { bounds } else { low.merged(high) },
             radius: match one.wall {
-                // Off the axis the radii between the ends aren't known.
-                Wall::Twisted { .. } if !centred => [0.0, f64::INFINITY],
+                // Off the axis, as far as it comes round between the ends.
+                Wall::Twisted { .. } if distance > 0.0 => {
+                    let reach = one.bottom.max_radius(Point::ORIGIN);
+                    [(distance - reach).max(0.0), distance + reach]
+                }
                 _ => [inner[0].min(outer[0]), inner[1].max(outer[1])],
             },
             straight: one.wall == Wall::Straight,
