@@ -1,0 +1,220 @@
+//! Every pair of bodies of the demos, designs broken on purpose, and tolerance chains.
+
+use std::f64::consts::PI;
+
+use hubwright::assessment::fastening::Fastening;
+use hubwright::bought::{self, Bought};
+use hubwright::design::PartName;
+use hubwright::interference::body::place_all;
+use hubwright::interference::{Body, Contact, Interference, Meeting, State};
+use hubwright::layout::{Actuator, lay_out};
+use hubwright::parts::{self, Part};
+use hubwright::pipeline::make;
+use hubwright::ratings::axial_chain::{Chain, Link, bearing_width};
+use crate::support::{MAST, SHOULDER, WRIST, demo};
+
+struct Broken {
+    actuator: Actuator,
+    printed: Vec<Part>,
+    bought: Vec<Bought>,
+}
+
+impl Broken {
+    fn of(name: &str) -> Broken {
+        let actuator = lay_out(&demo(name)).expect("lays out");
+        let nominal = actuator.nominal();
+        let printed = parts::all(&nominal).expect("parts");
+        let bought = bought::all(&nominal).expect("bought");
+        Broken { actuator, printed, bought }
+    }
+
+    fn move_part(&mut self, name: PartName, by: f64) {
+        for part in self.printed.iter_mut().filter(|part| part.name == name) {
+            part.stack = part.stack.translated_z(by);
+        }
+    }
+
+    fn move_bought(&mut self, ending: &str, by: f64) {
+        for body in self.bought.iter_mut().filter(|body| body.name.ends_with(ending)) {
+            body.stack = body.stack.translated_z(by);
+        }
+    }
+
+    fn bodies(&self) -> Vec<Body> {
+        place_all(&self.actuator.nominal(), &self.printed, &self.bought).expect("bodies")
+    }
+
+    fn found(&self) -> Interference {
+        Interference::among(&self.actuator, &self.bodies()).expect("compares")
+    }
+}
+
+fn between<'a>(found: &'a Interference, a: &str, b: &str) -> Option<&'a Meeting> {
+    let is = |meeting: &&Meeting| {
+        let [one, other] = &meeting.bodies;
+        (one.contains(a) && other.contains(b)) || (one.contains(b) && other.contains(a))
+    };
+    found.meetings.iter().find(is)
+}
+
+#[test]
+fn the_demos_have_no_mistakes_and_touch_where_they_are_meant_to() {
+    for name in [SHOULDER, WRIST, MAST] {
+        let found = Broken::of(name).found();
+        assert_eq!(found.mistakes().count(), 0, "{name}: {:?}", found.mistakes().next());
+        for (a, b, contact) in [
+            ("stator-mount", "vented-base", Contact::Seat),
+            ("ring-housing", "outer ring", Contact::Seat),
+            ("output-carrier", "planet pin", Contact::Seat),
+            ("screw M3", "insert M3", Contact::Thread),
+        ] {
+            let meeting = between(&found, a, b).unwrap_or_else(|| panic!("{name}: {a} and {b} don't meet"));
+            assert_eq!(meeting.state, State::Meant(contact), "{name}: {meeting:?}");
+        }
+    }
+}
+
+/// Gaps that the layout's rules state: rotor in its chamber 1.0 on the radius, adapter under the carrier 0.8.
+#[test]
+fn gaps_are_those_of_the_rules() {
+    for name in [SHOULDER, WRIST, MAST] {
+        let found = Broken::of(name).found();
+        for (a, b, gap) in [("vented-base", "motor rotor", 1.0), ("rotor-adapter", "carrier-back-plate", 0.8)]
+        {
+            let meeting = between(&found, a, b).expect("within reach");
+            assert!((meeting.gap - gap).abs() < 1e-6, "{name}: {meeting:?}");
+        }
+    }
+}
+
+/// A keeper a millimetre too far in shares the outer ring's face with it, 1.1 deep: it is drawn 0.1 in already. The ring is drawn
+/// from 0.55 of a ball outside the pitch circle, a ball being 0.32 of the section.
+#[test]
+fn a_keeper_moved_forward_is_named_with_place_and_size() {
+    let mut broken = Broken::of(SHOULDER);
+    broken.move_part(PartName::BearingKeeper, 1.0);
+    let found = broken.found();
+    let meeting = between(&found, "bearing-keeper", "outer ring").expect("meets");
+    let bearing = &broken.actuator.design.bearings.output;
+    let land = (bearing.bore + bearing.outer) / 2.0 + 2.0 * 0.55 * 0.32 * (bearing.outer - bearing.bore);
+    let ring = PI / 4.0 * (bearing.outer * bearing.outer - land * land) * 1.1;
+    let volume = meeting.volume.expect("doesn't turn");
+    assert!((volume / ring - 1.0).abs() < 1e-6, "{volume} against {ring}");
+    let State::Overlaps { depth } = meeting.state else { panic!("{meeting:?}") };
+    // The section's width: twice its area over its outline.
+    assert!((depth - (bearing.outer - land) / 2.0).abs() < 1e-6 || (depth - 1.1).abs() < 1e-6, "{depth}");
+    let z = broken.actuator.stations.bearing_back;
+    assert!((z..z + 1.1).contains(&meeting.at[2]), "{meeting:?}");
+}
+
+#[test]
+fn a_carrier_moved_back_rubs_on_the_rotor_side() {
+    let mut broken = Broken::of(WRIST);
+    broken.move_part(PartName::CarrierBackPlate, -1.0);
+    let found = broken.found();
+    let meeting = between(&found, "carrier-back-plate", "rotor-adapter").expect("meets");
+    // 0.8 apart, moved by 1.
+    let State::Overlaps { depth } = meeting.state else { panic!("{meeting:?}") };
+    assert!((depth - 0.2).abs() < 1e-6, "{meeting:?}");
+    assert!(meeting.turning);
+}
+
+#[test]
+fn the_check_names_the_worst_pair() {
+    let mut made = make(&demo(SHOULDER)).expect("makes");
+    let mut broken = Broken::of(SHOULDER);
+    broken.move_part(PartName::BearingKeeper, 1.0);
+    let fit = made.product.fit.as_mut().expect("fits");
+    fit.interference = broken.found();
+    let check = hubwright::checks::find("interference").expect("there is one");
+    let outcome = (check.run)(&made.product);
+    assert_eq!(outcome.verdict.as_str(), "fails");
+    assert!(
+        outcome.remark.contains("bearing-keeper") && outcome.remark.contains("mm3"),
+        "{}",
+        outcome.remark
+    );
+}
+
+/// Screws one millimetre deeper lose a millimetre at their tips; inserts moved out of their holes find none.
+#[test]
+fn screws_and_inserts_out_of_place_are_named() {
+    let made = make(&demo(SHOULDER)).expect("makes");
+    let measure = |broken: &Broken| {
+        Fastening::of(&broken.actuator, &broken.bodies(), &made.product.bom).expect("sections")
+    };
+    let mut broken = Broken::of(SHOULDER);
+    let before = measure(&broken);
+    assert!(before.unmatched.is_empty(), "{:?}", before.unmatched);
+    broken.move_bought("keeper", 1.0);
+    let after = measure(&broken);
+    let (tip, was) = (after.tip.expect("tips"), before.tip.expect("tips"));
+    assert!((was.value - 0.5).abs() < 1e-6, "{was:?}");
+    assert!((tip.value + 0.5).abs() < 1e-6 && tip.whose.contains("keeper"), "{tip:?}");
+
+    let mut broken = Broken::of(SHOULDER);
+    for body in broken
+        .bought
+        .iter_mut()
+        .filter(|body| body.name.starts_with("screw") && body.name.ends_with("pillar"))
+    {
+        for place in &mut body.places {
+            place.angle += 0.3;
+        }
+    }
+    let found = measure(&broken);
+    assert!(
+        found.unmatched.iter().any(|what| what.contains("pillar") && what.contains("carrier-back-plate")),
+        "{:?}",
+        found.unmatched
+    );
+
+    let mut broken = Broken::of(SHOULDER);
+    broken.bought.retain(|body| !body.name.ends_with("service joint"));
+    let found = measure(&broken);
+    assert!(found.unmatched.iter().any(|what| what.contains("takes nothing")), "{:?}", found.unmatched);
+    assert!(found.unmatched.iter().any(|what| what.contains("bill of materials")), "{:?}", found.unmatched);
+}
+
+/// By hand: 10 +-0.1 less 4 +-0.2 less 5.5 +-0.05.
+#[test]
+fn a_chain_of_even_tolerances() {
+    let chain =
+        Chain::of(vec![Link::even("a", 10.0, 0.1), Link::even("b", -4.0, 0.2), Link::even("c", -5.5, 0.05)]);
+    let close = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} against {b}");
+    close(chain.nominal, 0.5);
+    close(chain.worst[0], 0.15);
+    close(chain.worst[1], 0.85);
+    let spread = (0.01 + 0.04 + 0.0025_f64).sqrt();
+    close(chain.likely[0], 0.5 - spread);
+    close(chain.likely[1], 0.5 + spread);
+}
+
+/// A bearing may only be narrower: 7 with 0/-0.12 in a depth of 6.9 is proud by -0.02 to 0.1, 0.04 in the middle.
+#[test]
+fn a_bearings_width_is_lopsided() {
+    let chain = Chain::of(vec![Link::bearing("bearing", 7.0, 40.0), Link::even("depth", -6.9, 0.0)]);
+    assert!((chain.worst[0] + 0.02).abs() < 1e-9 && (chain.worst[1] - 0.1).abs() < 1e-9, "{chain:?}");
+    assert!((chain.likely[0] + 0.02).abs() < 1e-9, "{chain:?}");
+    assert_eq!(bearing_width(40.0), 0.12);
+}
+
+/// The chains' nominal values are the layout's own gaps.
+#[test]
+fn chains_close_on_the_layouts_gaps() {
+    for name in [SHOULDER, WRIST, MAST] {
+        let made = make(&demo(name)).expect("makes");
+        let (chains, actuator) = (&made.product.axial, &made.product.actuator);
+        let stations = &actuator.stations;
+        for (chain, gap) in [
+            (&chains.encoder, stations.magnet_back - stations.sensor_front),
+            (&chains.planet, 0.2),
+            (&chains.outer_ring, 0.1),
+            (&chains.inner_ring, 0.3),
+            (&chains.rotor, stations.back_plate_back - stations.adapter_front),
+        ] {
+            assert!((chain.nominal - gap).abs() < 1e-6, "{name}: {} against {gap}", chain.nominal);
+            assert!(chain.worst[0] <= chain.likely[0] && chain.likely[1] <= chain.worst[1], "{chain:?}");
+        }
+    }
+}
