@@ -4,6 +4,7 @@
 //! - [`fault`]: conditions that make a design impossible, with the numbers that clash
 //! - [`hardware`]: screws, inserts and their holes as a joint sees them
 //! - [`outline`]: the first part of the way, as far as it says how wide and how high
+//! - [`shell`]: the second part, what encloses motor and gears
 //! - [`planet`], [`sun`], [`carrier`], [`housing`], [`base`]: the rules, part by part
 //! - [`stack`]: where they lie along the axis
 //!
@@ -19,6 +20,7 @@ mod housing;
 mod nominal;
 pub mod outline;
 mod planet;
+mod shell;
 mod stack;
 mod sun;
 
@@ -30,6 +32,7 @@ pub use hardware::{Anchor, Bolting, FLOOR};
 pub use housing::FRICTION;
 pub use outline::{Core, Outline};
 pub use planet::PIN_WALL;
+pub use shell::{Enclosed, Shell};
 pub use sun::SunDrive;
 
 use crate::design::{Design, GearSource, Hand, Joint, RingKind, ToothForm};
@@ -103,73 +106,74 @@ fn outer_abutment(bearing: &Bearing) -> f64 {
     f64::min(bearing.outer - 0.22 * (bearing.outer - bearing.bore), bearing.shoulder_outer_max)
 }
 
-/// The rules in the order in which their numbers depend on each other.
+/// The rules in the order in which their numbers depend on each other: the rotating stage, from the axis outwards; then
+/// heights; output side; what encloses all.
 fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuator> {
     let torques = torques(design, &stage);
-    let (printer, face) = (&design.printer, design.gearset.face_width);
-    let bearing = &design.bearings.output;
-
-    // The rotating stage, from the axis outwards; then heights.
     let core = Core::lay(design, &stage, faults)?;
     let drive = sun::sun_drive(design, &stage, &torques, core.pillars.plate_thickness, faults);
     let outline = Outline::lay(design, &stage, &core, drive.as_ref(), &torques, faults)?;
-    let (drive, Core { pillars, planet }) = (drive?, core);
+    let side = output_side(design, &stage, &core, &outline, faults)?;
+    let shell = Shell::lay(design, &stage, &outline, faults)?;
+    Some(together(design, stage, Begun { core, drive: drive?, outline, shell }, side))
+}
+
+/// An actuator of which all but the output side is laid out.
+pub struct Begun {
+    pub core: Core,
+    pub drive: SunDrive,
+    pub outline: Outline,
+    pub shell: Shell,
+}
+
+impl Begun {
+    /// The whole, as [`lay_out`] gives it.
+    ///
+    /// # Errors
+    /// The conditions of the output side that don't hold.
+    pub fn complete(self, design: &Design, stage: &Stage) -> Result<Actuator, Vec<Fault>> {
+        let mut faults = Faults::default();
+        match output_side(design, stage, &self.core, &self.outline, &mut faults) {
+            Some(side) if faults.0.is_empty() => Ok(together(design, stage.clone(), self, side)),
+            _ => Err(faults.0),
+        }
+    }
+}
+
+fn output_side(
+    design: &Design,
+    stage: &Stage,
+    Core { pillars, planet }: &Core,
+    outline: &Outline,
+    faults: &mut Faults,
+) -> Option<carrier::OutputSide> {
+    let stations = &outline.stations;
+    let pillar_screws = pillar_bolting(design, stage, pillars, design.gearset.face_width);
+    let fixed = carrier::plate_holes(stage, planet, &pillar_screws, stations.plate_back);
+    let hub = design.bearings.output.bore + design.printer.bearing_post;
+    let place = carrier::OutputPlace { stations, hub, fixed: &fixed };
+    carrier::output_side(design, stage, &place, &torques(design, stage), faults)
+}
+
+fn together(design: &Design, stage: Stage, begun: Begun, side: carrier::OutputSide) -> Actuator {
+    let torques = torques(design, &stage);
+    let (printer, face) = (&design.printer, design.gearset.face_width);
+    let bearing = &design.bearings.output;
+    let Begun { core: Core { pillars, planet }, drive, outline, shell } = begun;
     let Outline {
-        bores,
-        plate,
-        step_diameter,
-        lip_bore,
-        mouth_bore,
-        keeper,
-        keeper_screws,
-        service,
-        side_count,
-        side_angle,
-        bay,
-        cup,
-        stations,
-        girth,
+        plate, step_diameter, lip_bore, keeper, keeper_screws, service, bay, cup, stations, ..
     } = outline;
+    let Shell { base, board_screws, mount, motor_to_mount, housing, ring_insert, lobe_screws } = shell;
     let hub_diameter = bearing.bore + printer.bearing_post;
 
-    // Output side, ring insert, base.
     let pillar_screws = pillar_bolting(design, &stage, &pillars, face);
-    let fixed = carrier::plate_holes(&stage, &planet, &pillar_screws, stations.plate_back);
-    let place = carrier::OutputPlace { stations: &stations, hub: hub_diameter, fixed: &fixed };
-    let side = carrier::output_side(design, &stage, &place, &torques, faults)?;
     let clamp_thickness = stations.output_face - stations.bearing_front;
     let clamp_ring = carrier::clamp_ring(step_diameter, bearing.outer, &service, clamp_thickness, side.bore);
-    let ring_height = stations.ring_front - stations.service;
-    let (ring_insert, lobe_screws) =
-        housing::ring_insert(design, &stage, ring_height, side_count, side_angle, faults).unzip();
-    let seat_back = stations.bearing_back + housing::SEAT_SHY;
-    housing::floors(&stations, seat_back, &keeper_screws, lobe_screws.as_ref(), faults);
-    let motor_to_mount = base::motor_screws(design, cup.outer, faults)?;
-    let enclosure = base::Enclosure {
-        bay: &bay,
-        service: &service,
-        mouth_bore,
-        service_plane: stations.service,
-        mount_front: stations.mount_front,
-        girth: &girth,
-    };
-    let (base, board_screws) = base::vented_base(design, &enclosure, faults);
-    let mount = base::stator_mount(design, &base, &cup, &motor_to_mount, &bay.stator_mount);
-    let housing_inputs = housing::HousingInputs {
-        bores: &bores,
-        lip_bore,
-        mouth_bore,
-        bearing_back: stations.bearing_back,
-        keeper: &keeper_screws,
-        base: &base,
-        insert: ring_insert.as_ref(),
-    };
-
     let lip = planet.lip_thickness;
 
-    Some(Actuator {
+    Actuator {
         notes: notes(design, &bay),
-        housing: housing::ring_housing(design, &housing_inputs),
+        housing,
         back_plate: BackPlate {
             diameter: plate.diameter,
             thickness: pillars.plate_thickness,
@@ -227,7 +231,7 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
         base,
         mount,
         cup,
-    })
+    }
 }
 
 /// What is worth knowing of this layout.

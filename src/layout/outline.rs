@@ -19,6 +19,7 @@ use super::stack;
 use super::sun::{self, SunDrive};
 
 /// Planets with their pins and the pillars between them: whatever the motor and the output bearing.
+#[derive(Clone)]
 pub struct Core {
     pub(super) pillars: Pillars,
     pub(super) planet: Planet,
@@ -62,7 +63,7 @@ pub fn sun_drive(design: &Design, stage: &Stage, core: &Core) -> Result<SunDrive
     whole(|faults| sun::sun_drive(design, stage, &torques, core.pillars.plate_thickness, faults))
 }
 
-fn whole<T>(lay: impl FnOnce(&mut Faults) -> Option<T>) -> Result<T, Vec<Fault>> {
+pub(super) fn whole<T>(lay: impl FnOnce(&mut Faults) -> Option<T>) -> Result<T, Vec<Fault>> {
     let mut faults = Faults::default();
     match lay(&mut faults) {
         Some(laid) if faults.0.is_empty() => Ok(laid),

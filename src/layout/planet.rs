@@ -44,6 +44,7 @@ pub fn back_plate_bore(stage: &Stage) -> f64 {
 }
 
 /// Pillars with their screws and the back plate's thickness.
+#[derive(Clone)]
 pub struct Pillars {
     pub thread: Thread,
     pub radius: f64,

@@ -33,6 +33,7 @@ const ROUNDING: f64 = 1e-6;
 const SOCKET_GUIDE: f64 = 1.0 / 3.0;
 
 /// Sun, adapter and the two screws that hold them, with the adapter's disc thickness settled.
+#[derive(Clone)]
 pub struct SunDrive {
     pub sun: Sun,
     pub adapter: RotorAdapter,

@@ -7,7 +7,7 @@ use crate::layout::{Actuator, OUTPUT_TIP_ROOM};
 use super::shapes::{self, Opening, disc, disc_at, sector, spread};
 
 /// Chamfer over which the bearing slides onto the hub.
-const HUB_CHAMFER: f64 = 0.4;
+pub(super) const HUB_CHAMFER: f64 = 0.4;
 
 pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let (carrier, stations, joints) = (&actuator.carrier, &actuator.stations, &actuator.joints);

@@ -10,11 +10,11 @@ use super::shapes::{self, Opening, START, disc, disc_at, sector, spread};
 use super::teeth::End;
 
 /// Height of rim and covers at the service plane before they fall back at 45 degrees.
-const RIM_HEIGHT: f64 = 1.6;
+pub(super) const RIM_HEIGHT: f64 = 1.6;
 /// How far shapes that join a round wall reach into it.
 const ROOT: f64 = 1.0;
 /// Chamfer at the mouth of the bearing seat.
-const SEAT_LEAD_IN: f64 = 0.4;
+pub(super) const SEAT_LEAD_IN: f64 = 0.4;
 
 pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let mut body = Body::new();

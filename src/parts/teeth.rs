@@ -11,7 +11,7 @@ use crate::layout::Actuator;
 /// How far an arc of a tooth's outline may lie from the true curve: half a micrometre, under any printer's step.
 pub const PROFILE_TOLERANCE: f64 = 5e-4;
 /// First layers of a gear are thinned against the elephant foot: over this height, by at most this much.
-const FOOT_HEIGHT: f64 = 0.3;
+pub(super) const FOOT_HEIGHT: f64 = 0.3;
 const FOOT_MOST: f64 = 0.15;
 
 /// What an end of the teeth is like.

@@ -11,7 +11,7 @@ use super::shapes::{self, Opening, START, disc, ring, sector};
 /// How far shapes that join a round wall reach into it.
 const ROOT: f64 = 1.0;
 /// Flat part of the ledge over its 45 degree underside.
-const LEDGE_FLAT: f64 = 1.0;
+pub(super) const LEDGE_FLAT: f64 = 1.0;
 
 pub fn stack(actuator: &Actuator) -> Result<Stack, PartFault> {
     let mut body = Body::new();

@@ -25,6 +25,7 @@ pub mod requirement; // the file: keys and contradictions
 pub mod run; // stage by stage, in waves that don't depend on the threads
 pub mod table; // the answer as text and as a tree
 pub mod text; // a candidate as a design file
+mod trade; // what a choice gives against its neighbour
 
 pub use bounds::Bounds;
 pub use requirement::{Space, load, load_text};

@@ -5,21 +5,22 @@ use std::fmt::Write;
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets::NOTHING};
 use serde_json::{Value, json};
 
-use super::front::ranks;
+use super::front::{Objectives, ranks};
 use super::near_miss::Stage;
 use super::rate::Choice;
 use super::reducers::{self, Reducer};
 use super::requirement::Space;
 use super::run::Found;
+use super::trade::against_neighbour;
 
 /// Choices shown; the tree has all.
 const SHOWN: usize = 12;
 
 /// Why a choice is on the table.
-fn why(best: &[&str], place: usize) -> String {
+fn why(front: &[Objectives], best: &[&str], place: usize) -> String {
     match (best, place) {
         ([], 0) => "best all round".to_string(),
-        ([], _) => "between the others".to_string(),
+        ([], _) => against_neighbour(front, place).unwrap_or_else(|| "between the others".to_string()),
         (best, 0) => format!("best all round; best {}", best.join(", ")),
         (best, _) => format!("best {}", best.join(", ")),
     }
@@ -154,7 +155,7 @@ pub fn rows(space: &Space, found: &Found) -> Vec<Vec<String>> {
             format!("{:.2}", one.continuous),
             format!("{:.2}", one.backdrive),
             one.cost.map_or("-".to_string(), |cost| format!("{cost:.2}")),
-            why(&best, place),
+            why(&objectives, &best, place),
             limited(choice),
         ]
     };
@@ -287,7 +288,7 @@ pub fn tree(space: &Space, found: &Found) -> Value {
                 "continuous_torque_n_m": one.continuous,
                 "backdrive_torque_n_m": one.backdrive,
                 "cost": one.cost,
-                "why": why(best, place),
+                "why": why(&objectives, best, place),
                 "limited_by": choice.limited_by.as_ref().map(|(id, margin)| json!({ "check": id, "margin": margin })),
                 "warnings": choice.warnings,
                 "design": choice.text.as_ref(),
