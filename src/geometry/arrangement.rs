@@ -9,7 +9,7 @@
 //! Union, difference and the horizontal faces between two slabs are all read off the left and right sets.
 
 use hashbrown::HashMap;
-use smallvec::SmallVec;
+use smallvec::{SmallVec, smallvec};
 
 use super::error::{ShapeError, ShapeErrorKind};
 use super::intersect::{SNAP, are_one, carrier_crossings, lies_inside};
@@ -93,6 +93,19 @@ pub(crate) struct Extract {
     pub contacts: Vec<usize>,
 }
 
+/// A segment of a result with the segments of the inputs it is part of.
+pub(crate) struct Piece {
+    pub segment: Segment,
+    pub sources: Sources,
+}
+
+/// The whole result.
+pub(crate) struct Traced {
+    pub loops: Vec<Vec<Piece>>,
+    /// As of an [`Extract`].
+    pub contacts: Vec<usize>,
+}
+
 /// An input segment with its box.
 struct Item {
     source: Source,
@@ -109,15 +122,28 @@ impl Arrangement {
         Arrangement::cut(regions, &items, runs, crossings)
     }
 
-    /// The same, but loops that come near no other stay whole.
-    pub(crate) fn of_touching(regions: &[&Region]) -> Arrangement {
+    /// The same, but loops that come near no other stay whole; two of two regions that are one and the same count as one.
+    pub(crate) fn of_touching(regions: &[&Region], crossings: Crossings) -> Arrangement {
         let (mut items, mut runs) = collect_items(regions);
-        let near = near_loops(regions, &items, &runs);
+        let twins = if regions.len() == 2 { find_twins(regions[0], regions[1]) } else { Vec::new() };
+        let near = near_loops(regions, &items, &runs, &twins);
         for item in &mut items {
             item.alone = !near[item.source.region][item.source.loop_index];
         }
         runs.retain(|(_, run)| !items[run.edges.start].alone);
-        Arrangement::cut(regions, &items, runs, Crossings::Everywhere)
+        let mut arrangement = Arrangement::cut(regions, &items, runs, crossings);
+        arrangement.join_twins(&twins);
+        arrangement
+    }
+
+    /// Of twins that stay whole the first stands for both: what is in one is in the other.
+    fn join_twins(&mut self, twins: &[[usize; 2]]) {
+        for &[first, second] in twins {
+            self.alone.retain(|one| (one.region, one.loop_index) != (1, second));
+            for one in self.alone.iter_mut().filter(|one| (one.region, one.loop_index) == (0, first)) {
+                (one.left, one.right) = (0b11, 0);
+            }
+        }
     }
 
     fn cut(
@@ -156,12 +182,9 @@ impl Arrangement {
         if step.forward { segment } else { segment.reversed() }
     }
 
-    pub(crate) fn outline_of(&self, steps: &[Step]) -> Loop {
-        Loop(steps.iter().map(|step| self.segment_of(*step)).collect())
-    }
-
     pub(crate) fn region_of(&self, loops: &[Vec<Step>]) -> Region {
-        Region { loops: loops.iter().map(|steps| self.outline_of(steps)).collect() }
+        let outline = |steps: &Vec<Step>| Loop(steps.iter().map(|step| self.segment_of(*step)).collect());
+        Region { loops: loops.iter().map(outline).collect() }
     }
 
     /// Cuts every item at its points, snaps them, and merges pieces that coincide.
@@ -315,6 +338,38 @@ impl Arrangement {
         Ok(Extract { loops, contacts })
     }
 
+    /// As [`extract`](Arrangement::extract), the loops that stay whole among the rest, in the order of the loops they begin on.
+    ///
+    /// # Errors
+    /// As [`extract`](Arrangement::extract).
+    pub(crate) fn traced(
+        &self,
+        regions: &[&Region],
+        rule: impl Fn(Members) -> bool,
+    ) -> Result<Traced, ShapeError> {
+        let Extract { loops, contacts } = self.extract(&rule)?;
+        let piece = |step: &Step| Piece {
+            segment: self.segment_of(*step),
+            sources: self.subs[step.sub].sources.clone(),
+        };
+        let mut traced: Vec<Vec<Piece>> =
+            loops.iter().map(|steps| steps.iter().map(piece).collect()).collect();
+        for alone in &self.alone {
+            let (left, right) = (rule(alone.left), rule(alone.right));
+            if left != right {
+                traced.push(whole(&regions[alone.region].loops[alone.loop_index], alone, left));
+            }
+        }
+        let begins = |pieces: &Vec<Piece>| {
+            pieces
+                .first()
+                .and_then(|piece| piece.sources.first())
+                .map(|source| (source.region, source.loop_index))
+        };
+        traced.sort_by_key(begins);
+        Ok(Traced { loops: traced, contacts })
+    }
+
     /// Of several ways on, the first clockwise from the way back: it keeps loops that touch apart.
     fn next_step(&self, arriving: Step, ways: &[Step], free: impl Fn(Step) -> bool) -> Option<Step> {
         let mut free_ways = ways.iter().copied().filter(|way| free(*way));
@@ -356,26 +411,55 @@ fn collect_items(regions: &[&Region]) -> (Vec<Item>, Vec<(usize, Run)>) {
     (items, all)
 }
 
-/// Which loops come near another one, by region and index: by the boxes of their runs and the radii between which those lie.
-fn near_loops(regions: &[&Region], items: &[Item], runs: &[(usize, Run)]) -> Vec<Vec<bool>> {
+/// Loops of the first region that the second one has, too, by index.
+fn find_twins(first: &Region, second: &Region) -> Vec<[usize; 2]> {
+    let mut twins: Vec<[usize; 2]> = Vec::new();
+    for (index, outline) in first.loops.iter().enumerate() {
+        let same = |with: &usize| outline.same_as(&second.loops[*with]);
+        let free = |with: &usize| twins.iter().all(|[_, taken]| taken != with);
+        if let Some(with) = (0..second.loops.len()).filter(free).find(same) {
+            twins.push([index, with]);
+        }
+    }
+    twins
+}
+
+/// Which loops come near another one that is no twin, by region and index: by the boxes of their runs and the radii between
+/// which those lie.
+fn near_loops(
+    regions: &[&Region],
+    items: &[Item],
+    runs: &[(usize, Run)],
+    twins: &[[usize; 2]],
+) -> Vec<Vec<bool>> {
     let mut near: Vec<Vec<bool>> = regions.iter().map(|region| vec![false; region.loops.len()]).collect();
     let radii = |run: &Run| {
         let ranges = items[run.edges.clone()].iter().map(|item| item.segment.radius_range(Point::ORIGIN));
         ranges.fold((f64::INFINITY, 0.0), |sum, range| (f64::min(sum.0, range.0), f64::max(sum.1, range.1)))
     };
-    let mut swept: Vec<(&Run, (f64, f64), Source)> =
-        runs.iter().map(|(_, run)| (run, radii(run), items[run.edges.start].source)).collect();
+    // Twins go by the first one's place.
+    let place_of =
+        |source: Source| match twins.iter().find(|twin| source.region == 1 && twin[1] == source.loop_index) {
+            Some([first, _]) => (0, *first),
+            None => (source.region, source.loop_index),
+        };
+    let mut swept: Vec<(&Run, (f64, f64), (usize, usize))> =
+        runs.iter().map(|(_, run)| (run, radii(run), place_of(items[run.edges.start].source))).collect();
     swept.sort_by(|a, b| a.0.bounds.low.x.total_cmp(&b.0.bounds.low.x));
-    for (place, (run, radii, at)) in swept.iter().enumerate() {
-        let reaching = |other: &&(&Run, (f64, f64), Source)| other.0.bounds.low.x <= run.bounds.high.x + SNAP;
-        for (other, other_radii, other_at) in swept[place + 1..].iter().take_while(reaching) {
-            let one_loop = (at.region, at.loop_index) == (other_at.region, other_at.loop_index);
+    for (index, (run, radii, place)) in swept.iter().enumerate() {
+        for (other, other_radii, other_place) in &swept[index + 1..] {
+            if other.bounds.low.x > run.bounds.high.x + SNAP {
+                break;
+            }
             let apart = radii.1 + SNAP < other_radii.0 || other_radii.1 + SNAP < radii.0;
-            if !one_loop && !apart && meet(run.bounds, other.bounds) {
-                near[at.region][at.loop_index] = true;
-                near[other_at.region][other_at.loop_index] = true;
+            if place != other_place && !apart && meet(run.bounds, other.bounds) {
+                near[place.0][place.1] = true;
+                near[other_place.0][other_place.1] = true;
             }
         }
+    }
+    for &[first, second] in twins {
+        near[1][second] = near[0][first];
     }
     near
 }
@@ -476,6 +560,19 @@ fn set_own_sides(sub: &mut Sub, regions: &[Vec<&Item>]) {
         }
         sources = rest;
     }
+}
+
+/// A loop that stays whole, or the same run the other way from the end of its first segment.
+fn whole(outline: &Loop, alone: &Alone, forward: bool) -> Vec<Piece> {
+    let count = outline.0.len();
+    (0..count)
+        .map(|place| {
+            let segment = if forward { place } else { (count - place) % count };
+            let own = outline.0[segment];
+            let source = Source { region: alone.region, loop_index: alone.loop_index, segment, forward };
+            Piece { segment: if forward { own } else { own.reversed() }, sources: smallvec![source] }
+        })
+        .collect()
 }
 
 /// What lies on both sides of a loop that stays whole, told from its first segment.

@@ -4,7 +4,7 @@
 //! are laid over each other once, at its bottom and at its top; a place is material when the last feature that covers
 //! it adds. Walls of the bottom outline find their top by the feature and edge they come from.
 
-use super::arrangement::{Arrangement, Crossings, MOST_REGIONS, Members, Source};
+use super::arrangement::{Arrangement, Crossings, MOST_REGIONS, Members, Piece, Source};
 use super::corner::loop_between;
 use super::error::{ShapeError, ShapeErrorKind};
 use super::loops::Loop;
@@ -230,14 +230,14 @@ fn section(active: &[&Feature], z: f64) -> Result<Vec<Traced>, ShapeError> {
         .map(|feature| feature.region_at(z).map_err(|error| error.naming([feature.name.clone()])))
         .collect::<Result<_, _>>()?;
     let borrowed: Vec<&Region> = regions.iter().collect();
-    let arrangement = Arrangement::of(&borrowed, Crossings::BetweenRegions);
+    let arrangement = Arrangement::of_touching(&borrowed, Crossings::BetweenRegions);
     let material = |members: Members| {
         // The last feature that covers a place decides.
         let last = Members::BITS - members.leading_zeros();
         last > 0 && active[last as usize - 1].action == Action::Add
     };
-    let extract = arrangement.extract(material)?;
-    if let Some(&contact) = extract.contacts.first() {
+    let traced = arrangement.traced(&borrowed, material)?;
+    if let Some(&contact) = traced.contacts.first() {
         let point = arrangement.points[contact];
         return Err(ShapeError::new(ShapeErrorKind::Contact).at(point.x, point.y, z).naming(features_at(
             &arrangement,
@@ -245,20 +245,14 @@ fn section(active: &[&Feature], z: f64) -> Result<Vec<Traced>, ShapeError> {
             active,
         )));
     }
-    Ok(extract
-        .loops
-        .iter()
-        .map(|steps| {
-            let edges = steps.iter().map(|step| {
-                let mut sources = arrangement.subs[step.sub].sources.to_vec();
-                for source in &mut sources {
-                    source.forward = true;
-                }
-                Edge { segment: arrangement.segment_of(*step), sources }
-            });
-            Traced(join(edges.collect()))
-        })
-        .collect())
+    let edge = |Piece { segment, mut sources }: Piece| {
+        for source in &mut sources {
+            source.forward = true;
+        }
+        Edge { segment, sources: sources.into_vec() }
+    };
+    let loops = traced.loops.into_iter();
+    Ok(loops.map(|pieces| Traced(join(pieces.into_iter().map(edge).collect()))).collect())
 }
 
 /// Names of the features whose edges meet at a point.

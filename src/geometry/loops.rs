@@ -100,15 +100,6 @@ impl Loop {
             })
     }
 
-    /// Run the other way, from the end of its first segment.
-    #[must_use]
-    pub(crate) fn turned_back(&self) -> Loop {
-        let mut back = self.reversed();
-        let last = usize::from(!back.0.is_empty());
-        back.0.rotate_right(last);
-        back
-    }
-
     /// The same loop starting `count` segments later.
     #[must_use]
     pub fn started_at(&self, count: usize) -> Loop {

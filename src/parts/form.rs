@@ -80,13 +80,13 @@ fn slopes(stack: &Stack, printer: &Printer) -> Vec<Overhang> {
 /// Flat downward faces where one slab begins on another.
 fn ceilings(below: &Slab, above: &Slab, printer: &Printer) -> Result<Vec<Overhang>, ShapeError> {
     let (under, over, z) = (below.top(), above.bottom(), above.z[0]);
-    let pieces = over.minus(&under)?.split()?;
+    let mut pieces = over.minus(&under)?.split()?;
+    pieces.retain(|piece| piece.area() > SPECK);
+    if pieces.is_empty() {
+        return Ok(Vec::new());
+    }
     let under = Section::of(under);
-    pieces
-        .iter()
-        .filter(|piece| piece.area() > SPECK)
-        .map(|piece| ceiling(piece, &under, z, printer))
-        .collect()
+    pieces.iter().map(|piece| ceiling(piece, &under, z, printer)).collect()
 }
 
 /// How far a wall moves out of the material from bottom to top.

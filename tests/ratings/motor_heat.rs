@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use crate::support::heat::reference_inputs;
+use crate::support::published::{cases, get, number, same, values};
 use hubwright::assessment::heat_inputs::heat_inputs;
 use hubwright::design::{self, KvConvention};
 use hubwright::layout;
@@ -20,8 +22,6 @@ use hubwright::ratings::motor::circuit::LimitedBy;
 use hubwright::ratings::motor::losses::{copper_loss, resistance_ratio};
 use hubwright::ratings::motor::speed_map::{Reduction, speed_map};
 use hubwright::ratings::motor::{Circuit, Supply, no_load_speed, saturation, scale, torque_constants};
-use crate::support::heat::reference_inputs;
-use crate::support::published::{cases, get, number, same, values};
 use toml::Table;
 
 const DEMOS: [&str; 3] = ["weeder-shoulder", "mast-pan", "weeder-wrist"];

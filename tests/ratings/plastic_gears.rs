@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
+use crate::support::published::{number, numbers, values};
 use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{
     Gear, GearKind, GearSpec, Mesh, MeshKind, Pair, Rack, Stage, StageInput, ToothSystem,
@@ -19,7 +20,6 @@ use hubwright::ratings::tooth_flank::{Elasticity, elasticity_factor};
 use hubwright::ratings::tooth_root::{ContactRatios, Edition, Method, ToothRoot};
 use hubwright::ratings::tooth_root_estimate::root_stress;
 use hubwright::tables::{material, materials};
-use crate::support::published::{number, numbers, values};
 use toml::{Table, Value};
 
 type Values = BTreeMap<&'static str, f64>;

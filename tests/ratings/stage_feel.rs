@@ -2,6 +2,7 @@
 
 use std::f64::consts::{PI, TAU};
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::assessment::stage_feel::{self, Departures};
 use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{
@@ -16,7 +17,6 @@ use hubwright::ratings::reflected_inertia::{
     MovingBodies, ReflectedInertia, Speeds, collision_torque, cylinder,
 };
 use hubwright::ratings::stage_stiffness::{Bodies, Moduli, Part, StageStiffness};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 use toml::{Table, Value};
 
 fn values() -> Table {

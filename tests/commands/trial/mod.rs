@@ -8,6 +8,8 @@ mod published;
 use std::sync::Arc;
 use std::time::Instant;
 
+use crate::support::synthetic::{Noise, long_log, temperatures};
+use crate::support::{SHOULDER, demo};
 use hubwright::diagnostic::SourceFile;
 use hubwright::pipeline::{Made, make};
 use hubwright::ratings::heat::Network;
@@ -16,8 +18,6 @@ use hubwright::ratings::motor::losses::resistance_ratio;
 use hubwright::ratings::motor::saturation;
 use hubwright::trial::columns::{Column, TestKind};
 use hubwright::trial::{Log, Row, Trial, log, plot};
-use crate::support::synthetic::{Noise, long_log, temperatures};
-use crate::support::{SHOULDER, demo};
 
 fn shoulder() -> Made {
     make(&demo(SHOULDER)).expect("the demo makes")
