@@ -1,0 +1,70 @@
+//! Which loops come near others; the rest need no cutting.
+
+use super::inputs::{Inputs, meet};
+use crate::geometry::intersect::SNAP;
+use crate::geometry::point::Point;
+use crate::geometry::region::Region;
+use crate::geometry::runs::Run;
+
+/// Loops of the first region that the second one has, too, by index.
+pub(super) fn find_twins(first: &Region, second: &Region) -> Vec<[usize; 2]> {
+    let mut twins: Vec<[usize; 2]> = Vec::new();
+    for (index, outline) in first.loops.iter().enumerate() {
+        let same = |with: &usize| outline.same_as(&second.loops[*with]);
+        let free = |with: &usize| twins.iter().all(|[_, taken]| taken != with);
+        if let Some(with) = (0..second.loops.len()).filter(free).find(same) {
+            twins.push([index, with]);
+        }
+    }
+    twins
+}
+
+/// A run with the radii from the origin between which it lies, and its loop.
+struct Swept<'a> {
+    run: &'a Run,
+    radius: [f64; 2],
+    place: (usize, usize),
+}
+
+impl Swept<'_> {
+    fn comes_near(&self, other: &Swept) -> bool {
+        let apart = self.radius[1] + SNAP < other.radius[0] || other.radius[1] + SNAP < self.radius[0];
+        self.place != other.place && !apart && meet(self.run.bounds, other.run.bounds)
+    }
+}
+
+/// Which loops come near another one that is no twin, by region and index: by the boxes of their runs and the radii between
+/// which those lie.
+pub(super) fn near_loops(regions: &[&Region], inputs: &Inputs, twins: &[[usize; 2]]) -> Vec<Vec<bool>> {
+    let mut near: Vec<Vec<bool>> = regions.iter().map(|region| vec![false; region.loops.len()]).collect();
+    // Twins go by the first one's place.
+    let place_of = |run: &Run| {
+        let (region, loop_index) = inputs.items[run.edges.start].place();
+        let twin = twins.iter().find(|twin| region == 1 && twin[1] == loop_index);
+        twin.map_or((region, loop_index), |twin| (0, twin[0]))
+    };
+    let radius = |run: &Run| {
+        let ranges = inputs.of_run(run).iter().map(|item| item.segment.radius_range(Point::ORIGIN));
+        ranges.fold([f64::INFINITY, 0.0], |sum: [f64; 2], range| [sum[0].min(range.0), sum[1].max(range.1)])
+    };
+    let mut swept: Vec<Swept> = inputs
+        .runs
+        .iter()
+        .flatten()
+        .map(|run| Swept { run, radius: radius(run), place: place_of(run) })
+        .collect();
+    swept.sort_by(|a, b| a.run.bounds.low.x.total_cmp(&b.run.bounds.low.x));
+    for (index, one) in swept.iter().enumerate() {
+        let end = one.run.bounds.high.x + SNAP;
+        for other in swept[index + 1..].iter().take_while(|other| other.run.bounds.low.x <= end) {
+            if one.comes_near(other) {
+                near[one.place.0][one.place.1] = true;
+                near[other.place.0][other.place.1] = true;
+            }
+        }
+    }
+    for &[first, second] in twins {
+        near[1][second] = near[0][first];
+    }
+    near
+}
