@@ -34,6 +34,27 @@ impl Region {
 }
 
 impl Segment {
+    /// Whether the two are surely farther apart than `reach`, by the circle or line that either is part of.
+    pub(crate) fn is_surely_beyond(&self, other: &Segment, reach: f64) -> bool {
+        self.carrier_is_beyond(other, reach) || other.carrier_is_beyond(self, reach)
+    }
+
+    fn carrier_is_beyond(&self, other: &Segment, reach: f64) -> bool {
+        match (self.curve, other.curve) {
+            (Curve::Arc { centre, radius, .. }, _) => {
+                let (least, greatest) = other.radius_range(centre);
+                radius + reach < least || greatest + reach < radius
+            }
+            (Curve::Line, Curve::Line) => {
+                let along = self.to - self.from;
+                let (one, two) = (along.cross(other.from - self.from), along.cross(other.to - self.from));
+                // The nearer end, if both lie on one side.
+                one * two > 0.0 && f64::min(one * one, two * two) > reach * reach * along.dot(along)
+            }
+            (Curve::Line, Curve::Arc { .. }) => false,
+        }
+    }
+
     /// Least distance between two segments \[mm\].
     pub fn distance_to(&self, other: &Segment) -> f64 {
         let [own, theirs] = self.nearest_points(other);

@@ -66,6 +66,29 @@ fn spanned(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
     [a[0].min(b[0]), a[1].max(b[1])]
 }
 
+/// The nearest place of two sections so far.
+struct Nearest {
+    /// What lies farther apart changes nothing any more.
+    reach: f64,
+    place: Option<Point>,
+}
+
+impl Nearest {
+    /// Whether two edges touch; else they are noted if they are nearer than all before.
+    fn touch(&mut self, a: &Edge, b: &Edge) -> bool {
+        if a.bounds.gap_to(b.bounds) > self.reach || a.segment.is_surely_beyond(&b.segment, self.reach) {
+            return false;
+        }
+        let gap = a.segment.distance_to(&b.segment);
+        let nearer = if self.place.is_some() { gap < self.reach } else { gap <= self.reach };
+        if nearer {
+            self.reach = gap;
+            self.place = Some(b.segment.nearest(a.segment.nearest(b.segment.middle())));
+        }
+        gap < TOUCHING
+    }
+}
+
 /// A loop of a section that is put together from another's.
 pub enum Pick {
     /// The other's, by index.
@@ -196,50 +219,41 @@ impl Section {
         if self.bounds.gap_to(other.bounds) > reach {
             return Lateral::Far;
         }
-        let mut least: Option<(f64, Point)> = None;
-        let near = |run: &&Run, of: &Section, reach: f64| run.bounds.gap_to(of.bounds) <= reach;
-        let others: Vec<&Run> = other.runs.iter().filter(|run| near(run, self, reach)).collect();
-        for run in self.runs.iter().filter(|run| near(run, other, reach)) {
-            let others: Vec<&Run> =
-                others.iter().copied().filter(|other| other.bounds.gap_to(run.bounds) <= reach).collect();
-            if others.is_empty() {
-                continue;
-            }
-            for a in self.edges_of(run).iter().filter(|edge| other.nears(edge, reach)) {
-                for other_run in &others {
-                    if a.bounds.gap_to(other_run.bounds) > least.map_or(reach, |(gap, _)| gap) {
-                        continue;
-                    }
-                    for b in other.edges_of(other_run).iter().filter(|edge| self.nears(edge, reach)) {
-                        if a.bounds.gap_to(b.bounds) <= least.map_or(reach, |(gap, _)| gap) {
-                            let gap = a.segment.distance_to(&b.segment);
-                            if gap < TOUCHING {
-                                return Lateral::Meets;
-                            }
-                            if least.is_none_or(|(best, _)| gap < best) {
-                                least = Some((gap, b.segment.nearest(a.segment.nearest(b.segment.middle()))));
-                            }
-                        }
-                    }
-                }
-            }
+        let mut nearest = Nearest { reach, place: None };
+        if self.boundaries_touch(other, &mut nearest) {
+            return Lateral::Meets;
         }
         // No boundaries touch: one point of each loop tells on which side it lies.
         let inside = |of: &Section, other: &Section| {
-            other
-                .region
-                .loops
-                .iter()
-                .filter_map(|outline| outline.0.first())
-                .any(|segment| of.contains(segment.from))
+            let starts = other.region.loops.iter().filter_map(|outline| outline.0.first());
+            starts.into_iter().any(|segment| of.contains(segment.from))
         };
         if inside(self, other) || inside(other, self) {
             return Lateral::Meets;
         }
-        match least {
-            Some((gap, at)) if gap <= reach => Lateral::Apart(gap, at),
-            _ => Lateral::Far,
+        nearest.place.map_or(Lateral::Far, |at| Lateral::Apart(nearest.reach, at))
+    }
+
+    /// Looks for the nearest edges, until two touch.
+    fn boundaries_touch(&self, other: &Section, nearest: &mut Nearest) -> bool {
+        let reach = nearest.reach;
+        let near = |run: &&Run, to: Bounds| run.bounds.gap_to(to) <= reach;
+        let others: Vec<&Run> = other.runs.iter().filter(|run| near(run, self.bounds)).collect();
+        for run in self.runs.iter().filter(|run| near(run, other.bounds)) {
+            let others: Vec<&Run> = others.iter().copied().filter(|other| near(other, run.bounds)).collect();
+            for a in self.edges_of(run).iter().filter(|edge| !others.is_empty() && other.nears(edge, reach)) {
+                for other_run in &others {
+                    if a.bounds.gap_to(other_run.bounds) > nearest.reach {
+                        continue;
+                    }
+                    let near = other.edges_of(other_run).iter().filter(|edge| self.nears(edge, reach));
+                    if near.into_iter().any(|b| nearest.touch(a, b)) {
+                        return true;
+                    }
+                }
+            }
         }
+        false
     }
 
     fn edges_of(&self, run: &Run) -> &[Edge] {

@@ -59,7 +59,7 @@ fn follow(a: &Item, b: &Item) -> bool {
 
 fn cut_pair(first: usize, second: usize, items: &[Item], cuts: &mut [Cuts]) {
     let (a, b) = (&items[first].segment, &items[second].segment);
-    if a == b || *a == b.reversed() {
+    if a.is_surely_beyond(b, SNAP) || a == b || *a == b.reversed() {
         return;
     }
     for point in [b.from, b.to] {

@@ -156,7 +156,11 @@ impl Snapper {
     }
 
     fn id_of(&mut self, point: Point, points: &mut Vec<Point>) -> usize {
-        let cell = |value: f64| (value / Self::CELL).floor() as i64;
+        // Rounded down: what a cast cuts off of a negative number rounds up.
+        let cell = |value: f64| {
+            let (cells, whole) = (value / Self::CELL, (value / Self::CELL) as i64);
+            if (whole as f64) > cells { whole - 1 } else { whole }
+        };
         let (home_x, home_y) = (cell(point.x), cell(point.y));
         for x in cell(point.x - SNAP)..=cell(point.x + SNAP) {
             for y in cell(point.y - SNAP)..=cell(point.y + SNAP) {
