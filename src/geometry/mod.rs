@@ -22,6 +22,7 @@ mod arrangement; // regions cut at every crossing, with what lies left and right
 mod body; // Body: the modeller, features that add and cut by height
 mod boolean; // union, minus, intersection
 mod brep; // Brep: vertices, edges, faces with analytic curves and surfaces
+mod concentric; // what figures of circles about one centre share
 mod corner; // carriers of tapered walls, and where two of them meet
 mod distance; // least distance between regions
 mod error; // ShapeError: what clashed and where

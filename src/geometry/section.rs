@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::runs::Run;
-use super::{Bounds, Loop, Point, Region, Segment, ShapeError};
+use super::{Bounds, Loop, Point, Region, Segment, ShapeError, concentric};
 
 /// Boundaries nearer than this touch \[mm\]: the kernel's snap distance.
 const TOUCHING: f64 = 1e-5;
@@ -64,6 +64,27 @@ const NOWHERE: [f64; 2] = [f64::INFINITY, 0.0];
 
 fn spanned(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
     [a[0].min(b[0]), a[1].max(b[1])]
+}
+
+/// What is left of a section where it is asked about.
+pub(crate) struct Reduced<'a> {
+    pub loops: Vec<&'a Loop>,
+    /// Winding of the loops that lie around all of it.
+    pub around: i32,
+}
+
+impl Reduced<'_> {
+    /// What lies around as a square that covers the box however it is turned about its middle.
+    fn region(&self, bounds: Bounds) -> Region {
+        let mut loops: Vec<Loop> = self.loops.iter().map(|&one| one.clone()).collect();
+        if self.around > 0 {
+            let middle = bounds.low.lerp(bounds.high, 0.5);
+            let half = f64::max(bounds.high.x - bounds.low.x, bounds.high.y - bounds.low.y);
+            let corner = Point::new(half + 1.0, half + 1.0);
+            loops.extend(Region::rectangle(middle - corner, middle + corner).loops);
+        }
+        Region { loops }
+    }
 }
 
 /// The nearest place of two sections so far.
@@ -317,20 +338,25 @@ impl Section {
     /// # Errors
     /// As [`Region::intersection`].
     pub fn shared(&self, other: &Section) -> Result<Region, ShapeError> {
-        self.reduced(other).intersection(&other.reduced(self))
+        let reach = |of: &Section| [of.least_radius(), of.radius[1]];
+        let own = self.reduced(other.bounds, reach(other));
+        let theirs = other.reduced(self.bounds, reach(self));
+        match concentric::shared(&own, &theirs) {
+            Some(rings) => Ok(rings),
+            None => own.region(other.bounds).intersection(&theirs.region(self.bounds)),
+        }
     }
 
-    /// The same where the other has material, with as few loops as that takes.
-    fn reduced(&self, other: &Section) -> Region {
-        self.within(other.bounds, [other.least_radius(), other.radius[1]])
-    }
-
-    /// The same in a box and between two radii from the axis, with as few loops as that takes: those that run clear of there only
-    /// say whether all of it lies inside them. What comes instead of these covers the box however it is turned about its middle.
+    /// The same in a box and between two radii from the axis; beyond, it says nothing.
     pub fn within(&self, bounds: Bounds, radius: [f64; 2]) -> Region {
+        self.reduced(bounds, radius).region(bounds)
+    }
+
+    /// As few loops as tell what it has in a box and between two radii from the axis: those that run clear of there only say
+    /// whether all of it lies inside them.
+    fn reduced(&self, bounds: Bounds, radius: [f64; 2]) -> Reduced<'_> {
         let middle = bounds.low.lerp(bounds.high, 0.5);
-        let mut kept = Vec::new();
-        let mut around = 0;
+        let mut reduced = Reduced { loops: Vec::new(), around: 0 };
         for (one, outline) in self.region.loops.iter().zip(&self.loops) {
             let runs = self.runs.get(outline.runs.clone()).unwrap_or_default();
             let clear_of_box = || {
@@ -338,21 +364,16 @@ impl Section {
                 near.flat_map(|run| self.edges_of(run)).all(|edge| edge.bounds.gap_to(bounds) > 0.0)
             };
             if outline.radius[1] < radius[0] || outline.bounds.gap_to(bounds) > 0.0 {
-                // All of it is where the other has nothing.
+                // All of it is where nothing is asked.
             } else if outline.radius[0] > radius[1] {
-                around += outline.about_axis;
+                reduced.around += outline.about_axis;
             } else if clear_of_box() {
-                around += one.winding(middle);
+                reduced.around += one.winding(middle);
             } else {
-                kept.push(one.clone());
+                reduced.loops.push(one);
             }
         }
-        if around > 0 {
-            let half = f64::max(bounds.high.x - bounds.low.x, bounds.high.y - bounds.low.y);
-            let corner = Point::new(half + 1.0, half + 1.0);
-            kept.extend(Region::rectangle(middle - corner, middle + corner).loops);
-        }
-        Region { loops: kept }
+        reduced
     }
 
     /// Box and radii of each loop.

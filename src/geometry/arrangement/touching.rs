@@ -1,6 +1,6 @@
 //! Which loops come near others; the rest need no cutting.
 
-use super::inputs::{Inputs, meet};
+use super::inputs::{Inputs, Item, meet};
 use crate::geometry::intersect::SNAP;
 use crate::geometry::point::Point;
 use crate::geometry::region::Region;
@@ -33,8 +33,19 @@ impl Swept<'_> {
     }
 }
 
+/// Whether any edge of one run may come within a snap of one of the other.
+fn edges_meet(inputs: &Inputs, run: &Run, other: &Run) -> bool {
+    let meets = |item: &Item| {
+        inputs
+            .of_run(other)
+            .iter()
+            .any(|with| meet(item.bounds, with.bounds) && !item.segment.is_surely_beyond(&with.segment, SNAP))
+    };
+    inputs.of_run(run).iter().any(|item| meet(item.bounds, other.bounds) && meets(item))
+}
+
 /// Which loops come near another one that is no twin, by region and index: by the boxes of their runs and the radii between
-/// which those lie.
+/// which those lie, then by their edges.
 pub(super) fn near_loops(regions: &[&Region], inputs: &Inputs, twins: &[[usize; 2]]) -> Vec<Vec<bool>> {
     let mut near: Vec<Vec<bool>> = regions.iter().map(|region| vec![false; region.loops.len()]).collect();
     // Twins go by the first one's place.
@@ -57,7 +68,8 @@ pub(super) fn near_loops(regions: &[&Region], inputs: &Inputs, twins: &[[usize; 
     for (index, one) in swept.iter().enumerate() {
         let end = one.run.bounds.high.x + SNAP;
         for other in swept[index + 1..].iter().take_while(|other| other.run.bounds.low.x <= end) {
-            if one.comes_near(other) {
+            let known = near[one.place.0][one.place.1] && near[other.place.0][other.place.1];
+            if !known && one.comes_near(other) && edges_meet(inputs, one.run, other.run) {
                 near[one.place.0][one.place.1] = true;
                 near[other.place.0][other.place.1] = true;
             }
