@@ -100,6 +100,20 @@ impl Loop {
             })
     }
 
+    /// Whether it is the other one run backwards, wherever the two begin.
+    pub fn is_reverse_of(&self, other: &Loop) -> bool {
+        const SAME: f64 = 1e-6; // mm
+        let count = other.0.len();
+        let Some(first) = self.0.first().filter(|_| self.0.len() == count) else { return false };
+        let Some(start) = other.0.iter().position(|theirs| theirs.to.distance(first.from) < SAME) else {
+            return false;
+        };
+        self.0.iter().enumerate().all(|(place, own)| {
+            let theirs = &other.0[(start + count - place) % count];
+            own.from.distance(theirs.to) < SAME && own.middle().distance(theirs.middle()) < SAME
+        })
+    }
+
     /// The same loop starting `count` segments later.
     #[must_use]
     pub fn started_at(&self, count: usize) -> Loop {

@@ -18,8 +18,8 @@ pub struct Section {
     loops: Vec<Outline>,
     /// Least and greatest distance of the boundary from the axis.
     radius: [f64; 2],
-    /// Centre and radius, if it is one full circle.
-    disc: Option<(Point, f64)>,
+    /// Centre and radius of its outline, if that is one full circle around all of it.
+    hull: Option<(Point, f64)>,
 }
 
 /// A segment of the boundary with its box and its radii from the axis.
@@ -145,7 +145,7 @@ impl Section {
             runs: Vec::new(),
             loops: Vec::with_capacity(loops),
             radius: NOWHERE,
-            disc: None,
+            hull: None,
         }
     }
 
@@ -174,13 +174,14 @@ impl Section {
     }
 
     fn add(&mut self, one: Loop, outline: Outline) {
+        let before = self.bounds;
         self.bounds = self.bounds.merged(outline.bounds);
         self.radius = spanned(self.radius, outline.radius);
-        self.disc = None;
-        if self.loops.is_empty()
-            && let Some((centre, radius, true)) = one.as_circle()
-        {
-            self.disc = Some((centre, radius));
+        if self.bounds == outline.bounds {
+            let circle = if one.0.len() <= 4 { one.as_circle() } else { None };
+            self.hull = circle.filter(|circle| circle.2).map(|(centre, radius, _)| (centre, radius));
+        } else if self.bounds != before {
+            self.hull = None;
         }
         self.loops.push(outline);
         self.region.loops.push(one);
@@ -299,7 +300,12 @@ impl Section {
         let out_of = |disc: Option<(Point, f64)>, section: &Section| {
             disc.is_some_and(|(centre, radius)| section.keeps_from(centre, radius - width))
         };
-        out_of(self.disc, other) || out_of(other.disc, self)
+        out_of(self.disc(), other) || out_of(other.disc(), self)
+    }
+
+    /// Centre and radius, if it is one full circle.
+    fn disc(&self) -> Option<(Point, f64)> {
+        self.hull.filter(|_| self.loops.len() == 1)
     }
 
     /// No material nearer to a point than this.
@@ -339,8 +345,8 @@ impl Section {
     /// As [`Region::intersection`].
     pub fn shared(&self, other: &Section) -> Result<Region, ShapeError> {
         let reach = |of: &Section| [of.least_radius(), of.radius[1]];
-        let own = self.reduced(other.bounds, reach(other));
-        let theirs = other.reduced(self.bounds, reach(self));
+        let own = self.reduced(other.bounds, reach(other), other.hull);
+        let theirs = other.reduced(self.bounds, reach(self), self.hull);
         match concentric::shared(&own, &theirs) {
             Some(rings) => Ok(rings),
             None => own.region(other.bounds).intersection(&theirs.region(self.bounds)),
@@ -349,19 +355,25 @@ impl Section {
 
     /// The same in a box and between two radii from the axis; beyond, it says nothing.
     pub fn within(&self, bounds: Bounds, radius: [f64; 2]) -> Region {
-        self.reduced(bounds, radius).region(bounds)
+        self.reduced(bounds, radius, None).region(bounds)
     }
 
-    /// As few loops as tell what it has in a box and between two radii from the axis: those that run clear of there only say
-    /// whether all of it lies inside them.
-    fn reduced(&self, bounds: Bounds, radius: [f64; 2]) -> Reduced<'_> {
+    /// As few loops as tell what it has in a box, between two radii from the axis and within a circle that fills the box: those
+    /// that run clear of there only say whether all of it lies inside them.
+    fn reduced(&self, bounds: Bounds, radius: [f64; 2], hull: Option<(Point, f64)>) -> Reduced<'_> {
         let middle = bounds.low.lerp(bounds.high, 0.5);
         let mut reduced = Reduced { loops: Vec::new(), around: 0 };
         for (one, outline) in self.region.loops.iter().zip(&self.loops) {
             let runs = self.runs.get(outline.runs.clone()).unwrap_or_default();
+            let clear = |edge: &Edge| {
+                edge.bounds.gap_to(bounds) > 0.0
+                    || hull.is_some_and(|(centre, radius)| {
+                        edge.segment.radius_range(centre).0 > radius + TOUCHING
+                    })
+            };
             let clear_of_box = || {
                 let near = runs.iter().filter(|run| run.bounds.gap_to(bounds) <= 0.0);
-                near.flat_map(|run| self.edges_of(run)).all(|edge| edge.bounds.gap_to(bounds) > 0.0)
+                near.flat_map(|run| self.edges_of(run)).all(clear)
             };
             if outline.radius[1] < radius[0] || outline.bounds.gap_to(bounds) > 0.0 {
                 // All of it is where nothing is asked.

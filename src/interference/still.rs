@@ -100,12 +100,24 @@ pub fn lie(a: &Body, b: &Body, reach: f64) -> Result<Option<Lie>, ShapeError> {
         shared: [f64::INFINITY, f64::NEG_INFINITY],
         within: [f64::NEG_INFINITY, f64::INFINITY],
     };
-    for (i, lower) in a.layers.iter().enumerate() {
-        for (j, upper) in b.layers.iter().enumerate() {
+    let pairs = || {
+        let lowers = a.layers.iter().enumerate();
+        lowers.flat_map(|lower| b.layers.iter().enumerate().map(move |upper| (lower, upper)))
+    };
+    // Straight walls first: what touches there leaves the others less to look at.
+    let steep = |lower: &Layer, upper: &Layer| {
+        separation(lower.z, upper.z) >= 0.0
+            || (lower.straight_near(upper, reach) && upper.straight_near(lower, reach))
+    };
+    for first in [true, false] {
+        for ((i, lower), (j, upper)) in pairs() {
             let apart = separation(lower.z, upper.z);
             let reach = found.reach();
             if apart >= reach || lower.bounds.gap_to(upper.bounds) > reach || lower.is_clear_of(upper, reach)
             {
+                continue;
+            }
+            if steep(lower, upper) != first {
                 continue;
             }
             if apart < 0.0 {

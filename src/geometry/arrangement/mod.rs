@@ -23,7 +23,7 @@ use super::region::Region;
 use super::segment::{Curve, Segment};
 use cuts::find_cuts;
 use inputs::Inputs;
-use touching::{find_twins, near_loops};
+use touching::{Twin, find_twins, near_loops};
 
 /// Which regions a place belongs to: bit `i` stands for region `i`.
 pub(crate) type Members = u128;
@@ -131,12 +131,12 @@ impl Arrangement {
         arrangement
     }
 
-    /// Of twins that stay whole the first stands for both: what is in one is in the other.
-    fn join_twins(&mut self, twins: &[[usize; 2]]) {
-        for &[first, second] in twins {
-            self.alone.retain(|one| (one.region, one.loop_index) != (1, second));
-            for one in self.alone.iter_mut().filter(|one| (one.region, one.loop_index) == (0, first)) {
-                (one.left, one.right) = (0b11, 0);
+    /// Of twins that stay whole the first stands for both: nothing else of either region comes near.
+    fn join_twins(&mut self, twins: &[Twin]) {
+        for twin in twins {
+            self.alone.retain(|one| (one.region, one.loop_index) != (1, twin.second));
+            for one in self.alone.iter_mut().filter(|one| (one.region, one.loop_index) == (0, twin.first)) {
+                (one.left, one.right) = if twin.reversed { (0b01, 0b10) } else { (0b11, 0b00) };
             }
         }
     }

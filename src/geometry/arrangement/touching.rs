@@ -6,15 +6,25 @@ use crate::geometry::point::Point;
 use crate::geometry::region::Region;
 use crate::geometry::runs::Run;
 
-/// Loops of the first region that the second one has, too, by index.
-pub(super) fn find_twins(first: &Region, second: &Region) -> Vec<[usize; 2]> {
-    let mut twins: Vec<[usize; 2]> = Vec::new();
+/// A loop that both of two regions have, by index.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Twin {
+    pub first: usize,
+    pub second: usize,
+    /// The second runs the other way: a hole and what fills it.
+    pub reversed: bool,
+}
+
+pub(super) fn find_twins(first: &Region, second: &Region) -> Vec<Twin> {
+    let mut twins: Vec<Twin> = Vec::new();
     for (index, outline) in first.loops.iter().enumerate() {
-        let same = |with: &usize| outline.same_as(&second.loops[*with]);
-        let free = |with: &usize| twins.iter().all(|[_, taken]| taken != with);
-        if let Some(with) = (0..second.loops.len()).filter(free).find(same) {
-            twins.push([index, with]);
-        }
+        let free = |with: &usize| twins.iter().all(|twin| twin.second != *with);
+        let twin = (0..second.loops.len()).filter(free).find_map(|with| {
+            let other = &second.loops[with];
+            let reversed = outline.is_reverse_of(other);
+            (reversed || outline.same_as(other)).then_some(Twin { first: index, second: with, reversed })
+        });
+        twins.extend(twin);
     }
     twins
 }
@@ -46,13 +56,13 @@ fn edges_meet(inputs: &Inputs, run: &Run, other: &Run) -> bool {
 
 /// Which loops come near another one that is no twin, by region and index: by the boxes of their runs and the radii between
 /// which those lie, then by their edges.
-pub(super) fn near_loops(regions: &[&Region], inputs: &Inputs, twins: &[[usize; 2]]) -> Vec<Vec<bool>> {
+pub(super) fn near_loops(regions: &[&Region], inputs: &Inputs, twins: &[Twin]) -> Vec<Vec<bool>> {
     let mut near: Vec<Vec<bool>> = regions.iter().map(|region| vec![false; region.loops.len()]).collect();
     // Twins go by the first one's place.
     let place_of = |run: &Run| {
         let (region, loop_index) = inputs.items[run.edges.start].place();
-        let twin = twins.iter().find(|twin| region == 1 && twin[1] == loop_index);
-        twin.map_or((region, loop_index), |twin| (0, twin[0]))
+        let twin = twins.iter().find(|twin| region == 1 && twin.second == loop_index);
+        twin.map_or((region, loop_index), |twin| (0, twin.first))
     };
     let radius = |run: &Run| {
         let ranges = inputs.of_run(run).iter().map(|item| item.segment.radius_range(Point::ORIGIN));
@@ -75,8 +85,8 @@ pub(super) fn near_loops(regions: &[&Region], inputs: &Inputs, twins: &[[usize; 
             }
         }
     }
-    for &[first, second] in twins {
-        near[1][second] = near[0][first];
+    for twin in twins {
+        near[1][twin.second] = near[0][twin.first];
     }
     near
 }
