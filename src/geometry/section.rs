@@ -303,6 +303,11 @@ impl Section {
         out_of(self.disc(), other) || out_of(other.disc(), self)
     }
 
+    /// Centre and radius of its outline, if that is one full circle around all of it.
+    pub fn hull(&self) -> Option<(Point, f64)> {
+        self.hull
+    }
+
     /// Centre and radius, if it is one full circle.
     fn disc(&self) -> Option<(Point, f64)> {
         self.hull.filter(|_| self.loops.len() == 1)

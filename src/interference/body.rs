@@ -67,6 +67,8 @@ pub struct Layer {
 struct Extent {
     bounds: Bounds,
     radius: [f64; 2],
+    /// Centre and radius of the circle that teeth off the axis keep out of.
+    root: Option<(Point, f64)>,
     straight: bool,
 }
 
@@ -86,6 +88,14 @@ impl Layer {
         other.bounds.gap_to(self.bounds) <= reach
             && other.radius[1] >= least - reach
             && other.radius[0] <= most + reach
+            && !other.root.is_some_and(|(centre, radius)| self.keeps_within(centre, radius - reach))
+    }
+
+    /// Whether all of it surely lies in a circle.
+    fn keeps_within(&self, centre: Point, radius: f64) -> bool {
+        [&self.low, self.high()]
+            .into_iter()
+            .all(|section| section.hull().is_some_and(|(own, reach)| own.distance(centre) + reach <= radius))
     }
 
     /// Distances of the material from the axis, over the whole height; of teeth off the axis, of the circle they turn in.
@@ -150,7 +160,7 @@ impl Body {
                 let corner = Point::new(reach, reach);
                 bounds = bounds.merged(Bounds::of(centre - corner, centre + corner));
             }
-            let loops = extents(slab, place.distance, &low, high.as_ref(), bounds);
+            let loops = extents(slab, centre, [&low, high.as_ref().unwrap_or(&low)], bounds);
             let most = loops.iter().map(|one| one.radius[1]).fold(0.0, f64::max);
             let ends = low.least_radius().min(high.as_ref().map_or(f64::INFINITY, Section::least_radius));
             let least = match twist {
@@ -239,9 +249,10 @@ fn greatest_reach(slab: &Slab) -> f64 {
     slab.loops.iter().map(|one| one.bottom.max_radius(Point::ORIGIN)).fold(0.0, f64::max)
 }
 
-/// What each loop of a slab keeps within, so far from the axis; a twisted one within the whole layer's bounds.
-fn extents(slab: &Slab, distance: f64, low: &Section, high: Option<&Section>, bounds: Bounds) -> Vec<Extent> {
-    let placed = low.loop_extents().zip(high.unwrap_or(low).loop_extents());
+/// What each loop of a slab about `centre` keeps within; a twisted one within the whole layer's bounds.
+fn extents(slab: &Slab, centre: Point, [low, high]: [&Section; 2], bounds: Bounds) -> Vec<Extent> {
+    let distance = centre.norm();
+    let placed = low.loop_extents().zip(high.loop_extents());
     slab.loops
         .iter()
         .zip(placed)
@@ -254,6 +265,12 @@ fn extents(slab: &Slab, distance: f64, low: &Section, high: Option<&Section>, bo
                     [(distance - reach).max(0.0), distance + reach]
                 }
                 _ => [inner[0].min(outer[0]), inner[1].max(outer[1])],
+            },
+            root: match one.wall {
+                Wall::Twisted { .. } if distance > 0.0 => {
+                    Some((centre, one.bottom.min_radius(Point::ORIGIN)))
+                }
+                _ => None,
             },
             straight: one.wall == Wall::Straight,
         })
