@@ -364,6 +364,22 @@ fn screws(actuator: &Actuator, joint: &Bolting) -> Option<Item> {
     })
 }
 
+/// Of the screws and inserts of some joints \[kg\], as the lines add up.
+pub fn fasteners_mass<'a>(joints: impl Iterator<Item = &'a Bolting>) -> f64 {
+    let each = |joint: &Bolting| {
+        let screw = match joint.joint {
+            Joint::Machine => 0.0,
+            _ => tables::screw_mass(joint.head, joint.thread, joint.length).unwrap_or(0.0),
+        };
+        let insert = match &joint.anchor {
+            Anchor::Insert(insert) | Anchor::Outside(insert) => insert.mass(),
+            Anchor::Thread => 0.0,
+        };
+        f64::from(joint.count) * (screw + insert)
+    };
+    joints.map(each).sum()
+}
+
 /// Inserts, alike ones together.
 fn inserts(actuator: &Actuator) -> Vec<Item> {
     let mut lines: Vec<Item> = Vec::new();

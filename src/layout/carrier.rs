@@ -280,13 +280,14 @@ pub fn crown(
         (0..).map(move |step| least + 0.5 * f64::from(step)).take_while(move |&value| value <= most)
     };
     for (count, first_angle) in arrangements {
+        let screws = Crown { count, first_angle, ..best.clone() }.screws(pattern);
         for depth in steps(CROWN_LEAST_DEPTH, deepest) {
             // Strong enough is enough: then the least plastic, which is the first found.
             if best.capacity >= CROWN_ENOUGH * wanted {
                 return best;
             }
             let shape = Crown { count, first_angle, inner_radius: outer_radius - depth, ..best.clone() };
-            let half_angle = shape.widest(pattern);
+            let half_angle = shape.widest(&screws);
             for height in steps(CROWN_LEAST_HEIGHT, highest) {
                 let mut crown = Crown { height, half_angle, ..shape.clone() };
                 crown.capacity = crown.torque();
@@ -302,10 +303,9 @@ pub fn crown(
 impl Crown {
     /// The widest half angle that leaves the screws room and the clamp ring its own teeth, in steps. Halved, since what is
     /// clear at one angle is clear at every smaller one: the tooth's side only comes nearer.
-    fn widest(&self, pattern: &OutputPattern) -> f64 {
+    fn widest(&self, screws: &[NearScrew]) -> f64 {
         const STEP: f64 = PI / 720.0;
         let most = CROWN_SHARE * TAU / f64::from(self.count.max(1)) / 2.0;
-        let screws = self.screws(pattern);
         let clear = |step: u32| {
             let half = STEP * f64::from(step);
             half <= most && screws.iter().all(|screw| self.clears(screw, half))
@@ -402,6 +402,7 @@ pub fn clamp_ring(step_diameter: f64, outer: f64, service: &Bolting, thickness: 
 }
 
 /// The carrier's plate, and whether it turns inside the keeper.
+#[derive(Clone)]
 pub struct Plate {
     pub diameter: f64,
     pub thickness: f64,

@@ -119,6 +119,7 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
 }
 
 /// An actuator of which all but the output side is laid out.
+#[derive(Clone)]
 pub struct Begun {
     pub core: Core,
     pub drive: SunDrive,

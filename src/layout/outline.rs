@@ -72,6 +72,7 @@ pub(super) fn whole<T>(lay: impl FnOnce(&mut Faults) -> Option<T>) -> Result<T, 
 }
 
 /// All that sets width and height.
+#[derive(Clone)]
 pub struct Outline {
     pub(super) bores: RingBores,
     pub(super) plate: Plate,

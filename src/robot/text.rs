@@ -154,7 +154,7 @@ pub fn why(sized: &Sized, place: usize) -> String {
         );
     }
     if said.is_empty() {
-        said.push("between the others".to_string());
+        said.push(format!("{} kinds of motor with {} of output bearing", one.motors, one.bearings));
     }
     let over = one.mass - least(|one| one.mass);
     if over > 0.0 {

@@ -110,7 +110,7 @@ pub fn rate_all(space: &Space) -> Tally {
 /// All that is searched, with its bounds.
 struct Stock<'a> {
     motors: &'a [MotorBounds],
-    seated: &'a [Seated<'a>],
+    seated: &'a [Seated],
     groups: &'a [Group],
     heat: KnownHeat,
 }

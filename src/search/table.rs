@@ -135,7 +135,7 @@ pub const HEADS: [&str; 14] = [
     "limited by",
 ];
 /// Columns of numbers among them.
-const NUMBERS: [usize; 7] = [3, 6, 7, 8, 9, 10, 11];
+pub const NUMBERS: [usize; 7] = [3, 6, 7, 8, 9, 10, 11];
 
 /// The choices, best first.
 pub fn rows(space: &Space, found: &Found) -> Vec<Vec<String>> {

@@ -7,7 +7,7 @@ use crate::layout::{Bolting, Enclosed, Vent};
 
 use super::super::ring_housing::{RIM_HEIGHT, SEAT_LEAD_IN};
 use super::super::vented_base::LEDGE_FLAT;
-use super::section::{Print, Slab, Zone, chamfer, disc, insert_holes, share};
+use super::section::{Print, Slab, Zone, chamfer, disc, flare, insert_holes, share};
 use super::teeth;
 
 /// Room around a chamfer's arithmetic at columns, whose outline is longer than the circle \[ratio\].
@@ -64,20 +64,44 @@ pub fn base(of: &Enclosed) -> f64 {
     let inserts = insert_holes(machine.count, printer.hole(machine.hole_diameter()), machine.hole_depth())
         + insert_holes(mount.count, printer.hole(mount.hole_diameter()), mount.hole_depth());
     let ledge = base.ledge;
-    let bay = Slab {
-        height: stations.mount_back
-            - base.floor_thickness
-            - if ledge > 0.0 { ledge + LEDGE_FLAT } else { 0.0 },
-        zones: &walls,
-        holes: inserts + base.cable_window.as_ref().map_or(0.0, |vent| window(vent, base.bore, base.wall)),
+    let bay_height = stations.mount_back - base.floor_thickness;
+    let ledge_height = if ledge > 0.0 { ledge + LEDGE_FLAT } else { 0.0 };
+    let wall_below = Slab {
+        height: bay_height - ledge_height,
+        zones: &walls[..1],
+        holes: base.cable_window.as_ref().map_or(0.0, |vent| window(vent, base.bore, base.wall)),
         ..Slab::default()
+    };
+    let boss_outer = base.boss_outer_radius.max(wall);
+    let flares_end_above_bay = boss_outer - wall < stations.service - base.boss_height - stations.mount_back;
+    // Columns: the slots above them lay their upper faces bare, but for the slots' sides.
+    let count = f64::from(mount.count);
+    let room = mount.radius() * libm::sin(base.column_half_angle) - print.inset;
+    let around = |screws: &Bolting, within: f64| {
+        walls[1].spared(&print, screws.radius(), printer.hole(screws.hole_diameter()), room) * within.max(0.0)
+    };
+    let (up, down) = (machine.hole_depth() - base.floor_thickness, mount.hole_depth() - print.skin);
+    let sides = 2.0
+        * (walls[1].along_side(&print, [0.0, bore]) * (bay_height - ledge_height - print.skin).max(0.0)
+            + if flares_end_above_bay {
+                walls[1].along_side(&print, [wall, f64::INFINITY]) * (bay_height - print.skin).max(0.0)
+            } else {
+                0.0
+            });
+    let column = Slab {
+        height: bay_height,
+        zones: &walls[1..],
+        faces: 1.0,
+        covered: (columns - slots) * (disc(2.0 * column_outer) - disc(base.bore)),
+        spared: count
+            * (sides + around(machine, up.min(bay_height - down)) + around(mount, down.min(bay_height))),
+        holes: inserts,
     };
     // Over the ledge the wall is taken without what it gains, its core with all of it.
     let under_ledge = if ledge > 0.0 {
         let wide = Zone::new(between, bore - ledge, wall);
-        let height = ledge + LEDGE_FLAT;
-        let plain = Slab { height, zones: &walls, ..Slab::default() };
-        let with = Slab { height, zones: &[wide, walls[1]], ..Slab::default() };
+        let plain = Slab { height: ledge_height, zones: &walls[..1], ..Slab::default() };
+        let with = Slab { height: ledge_height, zones: &[wide], ..Slab::default() };
         let missing = between * (disc(base.bore) - disc(base.bore - 2.0 * ledge)) * (ledge / 2.0);
         // Half of the underside is air; plain has neither its plastic nor its core.
         f64::min(plain.plastic(&print), with.plastic(&print) - missing)
@@ -85,10 +109,10 @@ pub fn base(of: &Enclosed) -> f64 {
         0.0
     };
 
-    let bosses = share(of.service.count, base.boss_half_angle)
-        - overlap(of.service, base.boss_half_angle, of.stator_mount, base.column_half_angle);
+    let bosses_alone = share(of.service.count, base.boss_half_angle);
+    let bosses =
+        bosses_alone - overlap(of.service, base.boss_half_angle, of.stator_mount, base.column_half_angle);
     let bosses = bosses.clamp(0.0, between);
-    let boss_outer = base.boss_outer_radius.max(wall);
     let top = f64::max(base.boss_height, base.mouth_depth);
     let chamber = stations.service - stations.mount_back;
     let chamber_zones = [
@@ -117,8 +141,23 @@ pub fn base(of: &Enclosed) -> f64 {
         height: if base.boss_height > base.mouth_depth { top - base.mouth_depth } else { 0.0 },
         zones: &boss_zones,
         holes: service_holes,
+        spared: {
+            let hole = printer.hole(of.service.hole_diameter());
+            let room = of.service.radius() * libm::sin(base.boss_half_angle) - print.inset;
+            let free = [f64::max(wall, base.mouth_outer / 2.0), f64::INFINITY];
+            let each = boss_zones[1].spared(&print, of.service.radius(), hole, room)
+                + 2.0 * boss_zones[1].along_side(&print, free);
+            let deep =
+                (of.service.hole_depth() - base.mouth_depth).clamp(0.0, (top - base.mouth_depth).max(0.0));
+            // Where bosses run into columns, neither is whole.
+            if bosses >= bosses_alone { f64::from(of.service.count) * each * deep } else { 0.0 }
+        },
         ..Slab::default()
     };
+    let foot = stations.service - base.boss_height;
+    let room_below = foot - (stations.mount_back);
+    let flares =
+        if boss_outer - wall < room_below { flare(&print, bosses, bore, [wall, boss_outer]) } else { 0.0 };
     let mouth_zones =
         upper_zones(base.mouth_bore.max(base.bore) / 2.0, base.mouth_outer.max(base.outer) / 2.0);
     let mouth = Slab { height: base.mouth_depth, zones: &mouth_zones, faces: 1.0, ..Slab::default() };
@@ -135,9 +174,9 @@ pub fn base(of: &Enclosed) -> f64 {
                 - insert_holes(1, printer.hole(base.standoffs.hole), base.standoffs.hole_depth),
         );
 
-    let slabs = [floor, bay, lower, under_mouth, mouth];
+    let slabs = [floor, wall_below, column, lower, under_mouth, mouth];
     let plastic: f64 = slabs.iter().map(|slab| slab.plastic(&print)).sum();
-    print.mass(plastic + under_ledge + standoffs.max(0.0))
+    print.mass(plastic + under_ledge + flares + standoffs.max(0.0))
 }
 
 pub fn mount(of: &Enclosed) -> f64 {
@@ -195,8 +234,12 @@ pub fn housing(of: &Enclosed) -> f64 {
     let hole = screws.clearance;
     let height = |from: f64, to: f64| (to - from).max(0.0);
     let plain = |inner: f64| [Zone::new(1.0 - columns, inner, tube), Zone::new(columns, inner, column)];
-    let spared = |zone: &Zone| {
-        f64::from(screws.count) * zone.spared(&print, screws.radius(), hole, housing.column_half_angle)
+    // Columns over the lobes of a ring insert stand beside the service columns: what is free there isn't known.
+    let room = screws.radius() * libm::sin(housing.column_half_angle) - print.inset;
+    let spared = |zone: &Zone, height: f64| {
+        let sides = 2.0 * zone.along_side(&print, [tube, f64::INFINITY]);
+        let each = zone.spared(&print, screws.radius(), hole, room) + sides;
+        if cut { f64::from(screws.count) * each * height.max(0.0) } else { 0.0 }
     };
     let lobes = of.ring_insert.map_or(0.0, |insert| {
         let pocket = 2.0 * insert.lobe_radius + printer.ring_insert;
@@ -224,29 +267,47 @@ pub fn housing(of: &Enclosed) -> f64 {
         zones: &rim_zones,
         faces: 1.0,
         covered: disc(housing.spigot_diameter) - disc(housing.spigot_bore),
-        spared: if column >= rim { spared(&rim_zones[2]) } else { 0.0 },
         holes: lobes * ring_height + lobe_inserts,
+        ..Slab::default()
     };
     let ring_zones = plain(ring_bore);
+    let above_rim = ring_height - RIM_HEIGHT.min(ring_height);
+    // Rim and covers fall back at 45 degrees.
+    let rim_flare = f64::max(rim, cover) - tube;
+    let flares = if rim_flare < above_rim {
+        flare(&print, 1.0 - columns - covers, ring_bore, [tube, rim])
+            + flare(&print, covers, ring_bore, [tube, cover])
+    } else {
+        0.0
+    };
     let ring = Slab {
-        height: ring_height - RIM_HEIGHT.min(ring_height),
+        height: above_rim,
         zones: &ring_zones,
-        spared: spared(&ring_zones[1]),
+        spared: spared(&ring_zones[1], above_rim - rim_flare),
         ..Slab::default()
     };
     let free_zones = plain(housing.free_bore / 2.0);
+    let free_height = height(stations.ring_front, housing.seat_back);
     let free = Slab {
-        height: height(stations.ring_front, housing.seat_back),
+        height: free_height,
         zones: &free_zones,
-        spared: spared(&free_zones[1]),
+        spared: spared(&free_zones[1], free_height),
         ..Slab::default()
     };
     let keeper = of.keeper_screws;
     let seat_zones = plain(housing.seat / 2.0);
+    let seat_height = height(housing.seat_back, stations.bearing_front);
+    // The keeper's inserts, as far as the service screws' perimeters don't reach.
+    let service_reach = screws.radius() - hole / 2.0;
+    let around_inserts = Zone::new(1.0, housing.seat / 2.0, f64::min(tube, service_reach));
+    let insert = printer.hole(keeper.hole_diameter());
+    let inserts_spared = f64::from(keeper.count)
+        * around_inserts.spared(&print, keeper.radius(), insert, f64::INFINITY)
+        * keeper.hole_depth().min(seat_height);
     let seat = Slab {
-        height: height(housing.seat_back, stations.bearing_front),
+        height: seat_height,
         zones: &seat_zones,
-        spared: spared(&seat_zones[1]),
+        spared: spared(&seat_zones[1], seat_height) + if cut { inserts_spared } else { 0.0 },
         holes: insert_holes(keeper.count, printer.hole(keeper.hole_diameter()), keeper.hole_depth())
             + chamfer(housing.seat, SEAT_LEAD_IN),
         ..Slab::default()
@@ -256,7 +317,7 @@ pub fn housing(of: &Enclosed) -> f64 {
         height: height(stations.bearing_front, stations.lip_front),
         zones: &lip_zones,
         faces: 1.0,
-        spared: spared(&lip_zones[1]),
+        spared: spared(&lip_zones[1], stations.lip_front - stations.bearing_front - print.skin),
         holes: chamfer(2.0 * column, printer.bed_chamfer) * LONGER
             + chamfer(housing.lip_bore, printer.bed_chamfer),
         ..Slab::default()
@@ -265,7 +326,7 @@ pub fn housing(of: &Enclosed) -> f64 {
     let teeth = if cut { teeth::plastic(of.design, &of.stage.ring, ring_height) } else { 0.0 };
     let slabs = [spigot, rims, ring, free, seat, lip];
     let plastic: f64 = slabs.iter().map(|slab| slab.plastic(&print)).sum();
-    print.mass(plastic + teeth - through)
+    print.mass(plastic + flares + teeth - through)
 }
 
 pub fn keeper(of: &Enclosed) -> f64 {
