@@ -38,6 +38,10 @@ impl Core {
         whole(|faults| Core::lay(design, stage, faults))
     }
 
+    pub fn planet(&self) -> &Planet {
+        &self.planet
+    }
+
     /// Bore of the planets.
     pub fn seat(&self) -> f64 {
         self.planet.seat

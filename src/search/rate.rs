@@ -6,7 +6,7 @@
 
 use std::sync::Arc;
 
-use crate::bom::{BillOfMaterials, fasteners_mass};
+use crate::bom::{BillOfMaterials, fasteners_mass, units_mass};
 use crate::checks::{self, Checked, Load, Verdict};
 use crate::design::{self, Design, PartName};
 use crate::gears;
@@ -211,7 +211,10 @@ pub fn least_mass(desk: &Desk, group: &Group) -> Option<f64> {
     let mass = |materials: [usize; 2]| {
         let mut design = set_up(desk.space, group.motor, seated, materials)?;
         set_output(desk.space, output, &mut design)?;
-        Some(begun_mass(&begun.shell.enclosed(&design, &seated.gearset.stage, &begun.outline), &begun))
+        Some(
+            (1.0 - ROUNDING)
+                * begun_mass(&begun.shell.enclosed(&design, &seated.gearset.stage, &begun.outline), &begun),
+        )
     };
     desk.space.materials().filter_map(mass).reduce(f64::min)
 }
@@ -289,7 +292,7 @@ fn rate(
 ) {
     let covered = |least: &Objectives| desk.bounds.front && desk.shadow.covers(least);
     let enclosed = begun.shell.enclosed(design, stage, &begun.outline);
-    least.mass = begun_mass(&enclosed, begun);
+    least.mass = begun_mass(&enclosed, begun) * (1.0 - ROUNDING);
     if covered(&least) {
         visit.tally.covered += 1;
         return;
@@ -319,9 +322,8 @@ fn rate(
             return;
         }
     };
-    let printed = least_mass::by_part(&actuator).iter().map(|(_, mass)| mass).sum();
-    let bought = BillOfMaterials::new(&actuator, &[]);
-    least.mass = bought.total_mass() + printed;
+    let printed: f64 = least_mass::by_part(&actuator).iter().map(|(_, mass)| mass).sum();
+    least.mass = (bought_mass(&actuator) + printed) * (1.0 - ROUNDING);
     if covered(&least) {
         visit.tally.covered += 1;
         return;
@@ -344,14 +346,16 @@ fn rate(
 
 /// No less than this weighs what is begun so \[kg\]: what is bought, and printed as far as it is known.
 fn begun_mass(enclosed: &Enclosed, begun: &Begun) -> f64 {
-    let design = enclosed.design;
-    let output = f64::from(design.bearings.output_count) * design.bearings.output.mass;
-    design.motor.mass
-        + design.controller.mass
-        + output
-        + begun.core.bought_mass(enclosed.stage)
-        + fasteners_mass(enclosed.joints().chain(begun.drive.screws()))
-        + least_mass::of_enclosed(enclosed, &begun.core)
+    let Begun { core, drive, .. } = begun;
+    units_mass(enclosed.design, enclosed.stage, &drive.sun, core.planet())
+        + fasteners_mass(enclosed.joints().chain(drive.screws()))
+        + least_mass::of_enclosed(enclosed, core)
+}
+
+/// Everything that is bought \[kg\].
+fn bought_mass(actuator: &Actuator) -> f64 {
+    units_mass(&actuator.design, &actuator.stage, &actuator.sun, &actuator.planet)
+        + fasteners_mass(actuator.joints.iter())
 }
 
 /// Several checks at once say nothing about one of them.

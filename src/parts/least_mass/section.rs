@@ -8,7 +8,10 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::design::{Design, PartName, PartSettings};
+use crate::layout::Bolting;
 
+/// An outline with columns is longer than the circle around them: a chamfer along it is taken so much larger.
+pub const LONGER: f64 = 1.5;
 /// Chords and rounding never take more off a radius than this \[mm\].
 const SLACK: f64 = 0.005;
 /// Of the lead-in of an insert's hole, on the radius and along the axis.
@@ -178,4 +181,14 @@ pub fn countersink(head: f64, clearance: f64) -> f64 {
     let (wide, narrow) = (head / 2.0, clearance / 2.0);
     let depth = (wide - narrow).max(0.0);
     PI / 3.0 * depth * (wide * wide + wide * narrow - 2.0 * narrow * narrow)
+}
+
+/// Angles at which two rings of sectors overlap, as a share of the circle.
+pub fn overlap(one: &Bolting, one_half: f64, other: &Bolting, other_half: f64) -> f64 {
+    let apart = |a: f64, b: f64| {
+        let difference = a - b;
+        libm::fabs(difference - TAU * (difference / TAU).round())
+    };
+    let pairs = one.angles().flat_map(|a| other.angles().map(move |b| apart(a, b)));
+    pairs.map(|apart| (one_half + other_half - apart).clamp(0.0, 2.0 * one_half)).sum::<f64>() / TAU
 }
