@@ -409,6 +409,11 @@ pub fn clamp_ring(step_diameter: f64, outer: f64, service: &Bolting, thickness: 
     }
 }
 
+/// Outside of the hub, in the output bearing's bore.
+pub fn hub(design: &Design) -> f64 {
+    design.bearings.output.bore + design.printer.bearing_post
+}
+
 /// The carrier's plate, and whether it turns inside the keeper.
 #[derive(Clone)]
 pub struct Plate {

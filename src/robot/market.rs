@@ -28,8 +28,6 @@ pub struct Good {
     pub choice: Arc<Choice>,
     /// Masses hung on the joint, by joint \[kg\].
     pub hung: Arc<Vec<f64>>,
-    /// Whether every candidate of its pair was judged.
-    pub is_complete: bool,
 }
 
 /// The market of a robot.
@@ -45,6 +43,8 @@ pub struct Searches<'a> {
     grounds: BTreeMap<(usize, Vec<u32>), Arc<Ground>>,
     weighed: BTreeMap<Asking, Option<Arc<Weighed>>>,
     searched: BTreeMap<Asking, Vec<Offer<Good>>>,
+    /// Searches that a count ended.
+    cut: usize,
     /// By joint: alike where all lists are, so that a place in them means the same.
     shelves: Vec<usize>,
 }
@@ -85,6 +85,7 @@ impl<'a> Searches<'a> {
             grounds: BTreeMap::new(),
             weighed: BTreeMap::new(),
             searched: BTreeMap::new(),
+            cut: 0,
             shelves: (0..bare.len()).map(|joint| shelf(bare, joint)).collect(),
         }
     }
@@ -92,6 +93,11 @@ impl<'a> Searches<'a> {
     /// Pairs searched so far, at all loads.
     pub fn count(&self) -> usize {
         self.searched.len()
+    }
+
+    /// Of these, how many a count of the file ended.
+    pub fn cut(&self) -> usize {
+        self.cut
     }
 }
 
@@ -143,9 +149,10 @@ impl Searches<'_> {
         let space = self.space(joint, hung)?;
         let ground = self.ground(joint, hung, &space);
         let found = weighed.lightest(&space, &ground, self.onlooker.stop);
+        self.cut += usize::from(!found.is_complete);
         let hung = Arc::new(self.masses(joint, hung));
         let choice = Arc::new(found.choice?);
-        Some(self.offer(Good { choice, hung, is_complete: found.is_complete }))
+        Some(self.offer(Good { choice, hung }))
     }
 
     fn offer(&self, good: Good) -> Offer<Good> {

@@ -12,6 +12,7 @@ use super::bounds::{Bounds, Shadow};
 use super::candidates::{self, Group, MotorBounds, Seated};
 use super::front::Objectives;
 use super::gearsets::{self, Counts};
+use super::known_crowns::KnownCrowns;
 use super::known_heat::KnownHeat;
 use super::motors::MotorWindow;
 use super::near_miss::Misses;
@@ -37,6 +38,7 @@ pub struct Lightest {
 pub struct Ground {
     seated: Vec<Seated>,
     heat: KnownHeat,
+    crowns: KnownCrowns,
 }
 
 impl Ground {
@@ -49,7 +51,7 @@ impl Ground {
         let (strong, _) = gearsets::strong(space, &integers, &mut Counts::default(), &Bounds::ALL);
         // What comes closest is told by a search of all pairs, when none has anything.
         let seated = candidates::seated(space, &strong, &mut Misses::default());
-        Ground { seated, heat: KnownHeat::default() }
+        Ground { seated, heat: KnownHeat::default(), crowns: KnownCrowns::default() }
     }
 }
 
@@ -90,7 +92,7 @@ impl Weighed {
 
     fn desk<'a>(&'a self, space: &'a Space, ground: &'a Ground, shadow: &'a Shadow) -> Desk<'a> {
         let (seated, motors, heat) = (&ground.seated, &self.motors, &ground.heat);
-        Desk { space, seated, bounds: &Bounds::ALL, motors, shadow, heat }
+        Desk { space, seated, bounds: &Bounds::ALL, motors, shadow, heat, crowns: Some(&ground.crowns) }
     }
 
     /// The lightest that holds.

@@ -19,6 +19,7 @@ use super::bounds::{Bounds, ROUNDING, Shadow};
 use super::candidates::{Candidate, Group, MotorBounds, Seated, misses_limits};
 use super::front::Objectives;
 use super::gearsets::set_gearset;
+use super::known_crowns::KnownCrowns;
 use super::known_heat::KnownHeat;
 use super::near_miss::{Miss, Misses, Stage};
 use super::requirement::Space;
@@ -33,6 +34,8 @@ pub struct Desk<'a> {
     pub motors: &'a [MotorBounds],
     pub shadow: &'a Shadow,
     pub heat: &'a KnownHeat,
+    /// Where near misses aren't told, crowns are judged as soon as they are known.
+    pub crowns: Option<&'a KnownCrowns>,
 }
 
 impl Desk<'_> {
@@ -295,6 +298,11 @@ fn rate(
     least.mass = begun_mass(&enclosed, begun) * (1.0 - ROUNDING);
     if covered(&least) {
         visit.tally.covered += 1;
+        return;
+    }
+    let crown = desk.crowns.and_then(|crowns| crowns.capacity(candidate, design, stage, &begun.outline));
+    if crown.is_some_and(|capacity| capacity < design.limits.joint_factor * design.requirement.peak_torque) {
+        visit.tally.failing += 1;
         return;
     }
     let case = HeatCase::of(&enclosed);

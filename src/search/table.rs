@@ -218,6 +218,7 @@ fn key_of(id: &str) -> &'static str {
         "sun-screw" => "search.face_least, requirement.peak_torque",
         "pillar-room" => "search.planets_least, fasteners.pillars",
         "plate-in-ring" => "planet_bearings, gears",
+        "plate-in-base" => "motors, output_bearings, gears",
         "service-screws" => "search.face_least, output_bearings",
         "service-columns" => "fasteners.service",
         "board-passes" | "encoder-gap" => "controller",
