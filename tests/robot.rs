@@ -432,6 +432,17 @@ fn joints_in_another_order_and_threads_give_the_same_robot() {
     }
 }
 
+#[test]
+fn a_search_to_its_end_says_so_and_a_count_says_that_it_cut() {
+    let Whole { robot, sized: plain, .. } = whole();
+    assert!(plain.is_complete());
+    assert!(robot::text::text(robot, plain).contains("Complete: no actuator"));
+    let robot = loaded(&crane().replace("[search]\n", "[search]\nlaid_out = 1\n"));
+    let short = sized(&robot);
+    assert!(!short.is_complete() && short.cut > 0);
+    assert!(robot::text::text(&robot, &short).contains("Not complete: counts under [search]"));
+}
+
 // --- The command ---
 
 /// A folder with the motors, the printers and this robot in it.

@@ -135,7 +135,7 @@ impl Begun {
     pub fn complete(self, design: &Design, stage: &Stage) -> Result<Actuator, Vec<Fault>> {
         let mut faults = Faults::default();
         match output_side(design, stage, &self.core, &self.outline, &mut faults) {
-            Some(side) if faults.0.is_empty() => Ok(together(design, stage.clone(), self, side)),
+            Some(side) if faults.0.is_empty() => Ok(together(design, *stage, self, side)),
             _ => Err(faults.0),
         }
     }
