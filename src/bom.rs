@@ -3,8 +3,9 @@
 use serde::Serialize;
 
 use crate::assessment::tightening::{class, tightening};
-use crate::design::{GearSource, Joint, ToothForm};
-use crate::layout::{Actuator, Anchor, Bolting, PlanetSeat};
+use crate::design::{Design, GearSource, Joint, Magnet, ToothForm};
+use crate::gears::Stage;
+use crate::layout::{Actuator, Anchor, Bolting, Planet, PlanetSeat, Sun};
 use crate::parts::MadePart;
 use crate::tables;
 
@@ -187,8 +188,6 @@ fn units(actuator: &Actuator) -> Vec<Item> {
         note: note.to_string(),
     };
     let magnet = &design.motor.magnet;
-    // NdFeB 7.5 g/cm3 (common practice, no source).
-    let magnet_volume = std::f64::consts::PI / 4.0 * magnet.diameter * magnet.diameter * magnet.thickness;
     let mut items = vec![
         item(Kind::Motor, "motor", design.motor.name.clone(), Some(design.motor.mass), design.motor.cost, ""),
         item(
@@ -203,7 +202,7 @@ fn units(actuator: &Actuator) -> Vec<Item> {
             Kind::Magnet,
             "encoder magnet",
             format!("{} x {} mm, magnetised across", magnet.diameter, magnet.thickness),
-            Some(magnet_volume * 7.5e-6),
+            Some(magnet_mass(magnet)),
             None,
             "mass from volume at 7.5 g/cm3",
         ),
@@ -252,6 +251,46 @@ struct Bought<'a> {
     bore: f64,
 }
 
+/// Of a bought gear \[kg\], a disc between root and tip; none where nobody knows what the material weighs.
+fn gear_mass(gear: &crate::gears::Gear, material: &str, [length, bore]: [f64; 2]) -> Option<f64> {
+    let middle = gear.root_diameter / 2.0 + gear.tip_diameter / 2.0;
+    let volume = std::f64::consts::PI / 4.0 * (middle * middle - bore * bore) * length;
+    // g/cm3 to kg/mm3.
+    tables::gear_metal(material).map(|metal| volume * metal.density * 1e-6)
+}
+
+/// Of all that is bought but fasteners \[kg\], as the lines add up.
+pub fn units_mass(design: &Design, stage: &Stage, sun: &Sun, planet: &Planet) -> f64 {
+    let gearset = &design.gearset;
+    let planets = f64::from(stage.planets);
+    let bought_sun = match gearset.sun_made {
+        GearSource::Buy => gear_mass(&stage.sun, &gearset.sun_bought_of, [sun.length, sun.bore]),
+        GearSource::Print => None,
+    };
+    let bought_planet = match gearset.planet_made {
+        GearSource::Buy => {
+            let sizes = [gearset.face_width, planet.turns_on.outer()];
+            gear_mass(&stage.planet, &gearset.planet_bought_of, sizes)
+        }
+        GearSource::Print => None,
+    };
+    let on_pin = match &planet.turns_on {
+        PlanetSeat::Bearings { bearing, .. } => 2.0 * bearing.mass,
+        PlanetSeat::Bush(_) => 0.0,
+    };
+    design.motor.mass
+        + design.controller.mass
+        + magnet_mass(&design.motor.magnet)
+        + bought_sun.unwrap_or(0.0)
+        + f64::from(design.bearings.output_count) * design.bearings.output.mass
+        + planets * (bought_planet.unwrap_or(0.0) + on_pin + planet.pin_mass())
+}
+
+/// NdFeB 7.5 g/cm3 (common practice, no source) \[kg\].
+fn magnet_mass(magnet: &Magnet) -> f64 {
+    std::f64::consts::PI / 4.0 * magnet.diameter * magnet.diameter * magnet.thickness * 7.5e-6
+}
+
 /// What a gear maker asks for, in one line.
 fn bought_gear(actuator: &Actuator, bought: Bought) -> Item {
     let gearset = &actuator.design.gearset;
@@ -264,10 +303,7 @@ fn bought_gear(actuator: &Actuator, bought: Bought) -> Item {
         0.0 => "none".to_string(),
         _ => one_hand(gear).to_string(),
     };
-    let root = gear.root_diameter / 2.0 + gear.tip_diameter / 2.0;
-    let volume = std::f64::consts::PI / 4.0 * (root * root - bore * bore) * length;
-    // g/cm3 to kg/mm3; what another name weighs isn't known.
-    let mass = tables::gear_metal(material).map(|metal| volume * metal.density * 1e-6);
+    let mass = gear_mass(gear, material, [length, bore]);
     Item {
         kind: Kind::Gear,
         name: name.to_string(),
@@ -362,6 +398,22 @@ fn screws(actuator: &Actuator, joint: &Bolting) -> Option<Item> {
         unit_cost: None,
         note: note + &tighten,
     })
+}
+
+/// Of the screws and inserts of some joints \[kg\], as the lines add up.
+pub fn fasteners_mass<'a>(joints: impl Iterator<Item = &'a Bolting>) -> f64 {
+    let each = |joint: &Bolting| {
+        let screw = match joint.joint {
+            Joint::Machine => 0.0,
+            _ => tables::screw_mass(joint.head, joint.thread, joint.length).unwrap_or(0.0),
+        };
+        let insert = match &joint.anchor {
+            Anchor::Insert(insert) | Anchor::Outside(insert) => insert.mass(),
+            Anchor::Thread => 0.0,
+        };
+        f64::from(joint.count) * (screw + insert)
+    };
+    joints.map(each).sum()
 }
 
 /// Inserts, alike ones together.

@@ -7,7 +7,7 @@ use crate::checks::{self, Checked};
 use crate::design::{Design, PartName};
 use crate::geometry::{Mesh, ShapeError};
 use crate::layout::{self, Actuator, Fault};
-use crate::parts::{self, Part, PartError, PartFault};
+use crate::parts::{self, MadePart, Part, PartError, PartFault};
 use crate::product::Product;
 use crate::scene::{self, Drawn, FINE, SceneError, Thing};
 
@@ -35,6 +35,14 @@ pub fn make(design: &Design) -> Result<Made, MakeError> {
     let product = Product::of(actuator).map_err(MakeError::Shape)?;
     let checks = checks::run(&product);
     Ok(Made { product, checks })
+}
+
+/// Judges an actuator whose parts are drawn already, as [`make`] does; what only reports and books tell of the heat is left
+/// out.
+pub fn judge(actuator: Actuator, parts: Vec<MadePart>) -> Made {
+    let product = Product::of_drawn(actuator, parts);
+    let checks = checks::run(&product);
+    Made { product, checks }
 }
 
 /// An actuator as it looks, before anything is judged: laid out, its bodies drawn.

@@ -8,14 +8,16 @@ use crate::assessment::bearing_ratings::BearingRatings;
 use crate::assessment::control_inputs::control;
 use crate::assessment::fastening::Fastening;
 use crate::assessment::gear_ratings::GearRatings;
-use crate::assessment::heat_inputs::heat_inputs;
+use crate::assessment::heat_inputs::{enclosed_inputs, heat_inputs};
 use crate::assessment::joint_loads::peak_radial;
 use crate::assessment::joints::JointRatings;
 use crate::assessment::stage_feel::Feel;
 use crate::assessment::structure::Structure;
 use crate::bom::BillOfMaterials;
+use crate::design::Design;
+use crate::gears::Stage;
 use crate::interference::{self, Body, Interference, Unmet};
-use crate::layout::{Actuator, PlanetSeat};
+use crate::layout::{Actuator, Enclosed, PlanetSeat};
 use crate::parts::{self, MadePart, PartError};
 use crate::ratings::heat::continuous::{Continuous, Holder, NothingHeld};
 use crate::ratings::heat::transient::Unsolved;
@@ -85,6 +87,17 @@ impl Product {
         let (weighed, fit) = rayon::join(|| weighed(&actuator), || Fit::of(&actuator));
         let (parts, bom, rated) = weighed?;
         Ok(Product::together(actuator, parts, bom, rated, fit))
+    }
+
+    /// The same from parts that are drawn already, with as much of the heat as checks and other ratings ask for.
+    pub fn of_drawn(actuator: Actuator, parts: Vec<MadePart>) -> Product {
+        let bom = BillOfMaterials::new(&actuator, &parts);
+        let rate = || {
+            let feel = Feel::of(&actuator, &parts);
+            Rated::of(&actuator, heat_to_judge(&actuator), feel, bom.total_mass())
+        };
+        let (rated, fit) = rayon::join(rate, || Fit::of(&actuator));
+        Product::together(actuator, parts, bom, rated, fit)
     }
 
     /// All that is rated before a part is drawn; no less than `printed` \[kg\] are taken for the prints. What needs drawn
@@ -213,8 +226,13 @@ pub fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> 
 /// # Errors
 /// Temperatures that can't be solved.
 pub fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
-    let (circuit, supply, reduction) = drive(actuator);
+    let (circuit, supply, reduction) = drive(&actuator.design, &actuator.stage);
     heat::Rating::of(heat_inputs(actuator), circuit, supply, reduction, &heat_demand(actuator))
+}
+
+fn heat_to_judge(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
+    let (circuit, supply, reduction) = drive(&actuator.design, &actuator.stage);
+    heat::Rating::to_judge(heat_inputs(actuator), circuit, supply, reduction, &heat_demand(actuator))
 }
 
 /// What heat asks of an actuator, before anything is solved.
@@ -226,9 +244,10 @@ pub struct HeatCase {
 }
 
 impl HeatCase {
-    pub fn of(actuator: &Actuator) -> HeatCase {
-        let (circuit, supply, reduction) = drive(actuator);
-        HeatCase { network: Network::new(heat_inputs(actuator)), circuit, supply, reduction }
+    /// Of an actuator whose output side needn't be laid out yet.
+    pub fn of(enclosed: &Enclosed) -> HeatCase {
+        let (circuit, supply, reduction) = drive(enclosed.design, enclosed.stage);
+        HeatCase { network: Network::new(enclosed_inputs(enclosed)), circuit, supply, reduction }
     }
 
     pub fn holder(&self) -> Holder<'_> {
@@ -249,12 +268,11 @@ impl HeatCase {
     }
 }
 
-fn drive(actuator: &Actuator) -> (Circuit, Supply, Reduction) {
-    let design = &actuator.design;
+fn drive(design: &Design, stage: &Stage) -> (Circuit, Supply, Reduction) {
     (
         Circuit::of(&design.motor, &design.controller),
         Supply::of(&design.controller),
-        Reduction { ratio: actuator.stage.ratio, efficiency: design.gearset.efficiency },
+        Reduction { ratio: stage.ratio, efficiency: design.gearset.efficiency },
     )
 }
 

@@ -26,6 +26,9 @@ impl Dice {
     }
 }
 
+/// Requirements by lot.
+const SPACES: usize = 24;
+
 /// The demo's requirement, with what changes the prints changed by lot.
 fn space(dice: &mut Dice) -> Space {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("designs/requirements/weeder-shoulder.toml");
@@ -66,8 +69,11 @@ fn space(dice: &mut Dice) -> Space {
     search::load_text(&path, &text).unwrap_or_else(|problems| panic!("{problems:#?}"))
 }
 
-/// Bound and drawn mass of each kind of part, and of the whole \[kg\].
-fn masses(space: &Space, choices: &Choices) -> Option<(Vec<(PartName, f64, f64)>, f64)> {
+/// A kind of part with its bound and its drawn mass \[kg\].
+type Row = (PartName, f64, f64);
+
+/// Each kind of part, and the drawn mass of the whole \[kg\].
+fn masses(space: &Space, choices: &Choices) -> Option<(Vec<Row>, f64)> {
     let design = rate::design(space, choices)?;
     let actuator = lay_out(&design).ok()?;
     let made = made_parts(&actuator).expect("what is laid out can be drawn");
@@ -104,9 +110,9 @@ fn drawn_by_lot(space: &Space, dice: &mut Dice) -> Vec<Choices> {
 #[test]
 fn no_drawing_is_lighter_than_its_bound() {
     let mut dice = Dice(20_261_127);
-    let mut ratios: BTreeMap<PartName, Vec<(f64, f64)>> = BTreeMap::new();
+    let mut shares: BTreeMap<PartName, Vec<f64>> = BTreeMap::new();
     let mut whole = Vec::new();
-    for _ in 0..24 {
+    for _ in 0..SPACES {
         let space = space(&mut dice);
         let some = drawn_by_lot(&space, &mut dice);
         let found: Vec<_> =
@@ -114,33 +120,21 @@ fn no_drawing_is_lighter_than_its_bound() {
         for (choices, (rows, drawn)) in found {
             let mut sum = 0.0;
             for (part, bound, drawn) in rows {
-                if bound > drawn {
-                    println!("OVER {part:?} {bound} {drawn} {choices:?} {}", space.shared);
-                }
+                assert!(bound <= drawn, "{part:?}: {bound} over {drawn} in {choices:?} of {}", space.shared);
                 sum += bound;
                 if drawn > 0.0 {
-                    ratios.entry(part).or_default().push((bound / drawn, drawn));
+                    shares.entry(part).or_default().push(bound / drawn);
                 }
             }
             whole.push(sum / drawn);
         }
     }
-    for (part, all) in &mut ratios {
-        all.sort_by(|a, b| a.0.total_cmp(&b.0));
-        println!(
-            "{part:?}: {} least {:.3} mean {:.3} most {:.3} mean mass {:.1}",
-            all.len(),
-            all[0].0,
-            all.iter().map(|a| a.0).sum::<f64>() / all.len() as f64,
-            all[all.len() - 1].0,
-            1e3 * all.iter().map(|a| a.1).sum::<f64>() / all.len() as f64
-        );
+    let mean = |shares: &[f64]| shares.iter().sum::<f64>() / shares.len() as f64;
+    for (part, shares) in &shares {
+        println!("{part:?}: {:.3} of the drawn mass, mean of {}", mean(shares), shares.len());
     }
-    whole.sort_by(f64::total_cmp);
-    println!(
-        "whole: least {:.3} mean {:.3} most {:.3}",
-        whole[0],
-        whole.iter().sum::<f64>() / whole.len() as f64,
-        whole[whole.len() - 1]
-    );
+    println!("whole: {:.3}, mean of {}", mean(&whole), whole.len());
+    assert!(whole.len() >= 100, "{} designs", whole.len());
+    // How near it comes decides what a search takes, not what it finds: 0.85 when this was written.
+    assert!(mean(&whole) > 0.8, "worth little: {:.3}", mean(&whole));
 }

@@ -6,7 +6,7 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::design::{PartName, PartSettings};
-use crate::layout::Actuator;
+use crate::layout::{Actuator, Enclosed};
 use crate::ratings::heat::estimate::{self, MAGNET_GAP, MotorHeat};
 use crate::ratings::heat::inputs::{
     Capacities, HeatInputs, Limits, Openings, Plate, Rotor, Stator, Surroundings, Wall,
@@ -27,8 +27,13 @@ const DENSITY: f64 = 1e-6;
 
 /// The inputs of one actuator.
 pub fn heat_inputs(actuator: &Actuator) -> HeatInputs {
-    let (design, base) = (&actuator.design, &actuator.base);
-    let (motor, stations) = (&design.motor, &actuator.stations);
+    enclosed_inputs(&Enclosed::of(actuator))
+}
+
+/// The same where the output side isn't laid out yet.
+pub fn enclosed_inputs(actuator: &Enclosed) -> HeatInputs {
+    let (design, base) = (actuator.design, actuator.base);
+    let (motor, stations) = (&design.motor, actuator.stations);
     let estimated = estimate::motor_heat(motor.mass, motor.outer_diameter, motor.height);
     let wall_print = design.settings(PartName::VentedBase);
     let plate_print = design.settings(PartName::StatorMount);
@@ -82,12 +87,12 @@ fn disc(diameter: f64) -> f64 {
 
 /// Given values win; a given mount capacity holds the plate too.
 fn capacities(
-    actuator: &Actuator,
+    actuator: &Enclosed,
     estimated: &MotorHeat,
     wall: &PartSettings,
     plate: &PartSettings,
 ) -> Capacities {
-    let (design, base) = (&actuator.design, &actuator.base);
+    let (design, base) = (actuator.design, actuator.base);
     let thermal = &design.motor.thermal;
     let plate_volume = disc(actuator.mount.disc_diameter) * actuator.mount.thickness;
     let wall_volume =
@@ -106,8 +111,8 @@ fn capacities(
 }
 
 /// The windows in front of the rotor; air comes in past the rotor's gap, and half of them are the way out.
-fn openings(actuator: &Actuator) -> Openings {
-    let (base, motor, stations) = (&actuator.base, &actuator.design.motor, &actuator.stations);
+fn openings(actuator: &Enclosed) -> Openings {
+    let (base, motor, stations) = (actuator.base, &actuator.design.motor, actuator.stations);
     let rotor = [stations.mount_front, stations.rotor_front];
     let seen = |z: [f64; 2]| (z[1].min(rotor[1]) - z[0].max(rotor[0])).max(0.0);
     let area: f64 = base.vents.iter().map(|vent| vent.width * seen(vent.z)).sum();

@@ -21,6 +21,7 @@ const KEYS: &[(&str, &[&str])] = &[
     ("encoder-gap", &["controller.encoder.gap", "motor.shaft_extension"]),
     ("board-passes", &["controller.board.length", "controller.board"]),
     ("plate-in-ring", &["gearset.ring_teeth"]),
+    ("plate-in-base", &["motor.outer_diameter", OUTPUT, "bearings.output", "gearset.ring_teeth"]),
     ("bearing-passes", OUTPUT_BEARING),
     ("keeper-screws", &["fasteners.keeper.thread", "fasteners.keeper.length", OUTPUT, "bearings.output"]),
     ("output-bolts", &["fasteners.output.count", "fasteners.output.thread", OUTPUT, "bearings.output"]),

@@ -1,6 +1,6 @@
 //! `hubwright size FILE [--write FILE]`: from a requirement to a ranked table and a ready design file.
 
-use std::io::IsTerminal;
+use std::io::{self, IsTerminal};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -14,7 +14,7 @@ use crate::export::folder;
 use crate::robot::made::MadeJoint;
 use crate::robot::{self, Asked, Onlooker, Robot, Sized};
 use crate::search::run::Progress;
-use crate::search::{self, Found, Space, Watch, picture, table};
+use crate::search::{self, Found, Space, Watch, page, table};
 
 /// Searches a joint or a whole robot.
 pub fn size(file: &Path, write: Option<&Path>) -> Answer {
@@ -33,16 +33,19 @@ fn size_joint(space: &Space, write: Option<&Path>) -> Answer {
             return Answer::refused(problems, Exit::WrongInput);
         }
     }
-    let found = searched(space);
+    let stop = stopped_by_interruption();
+    let found = searched(space, &stop);
     let mut tree = table::tree(space, &found);
     let text = table::text(space, &found);
     let Some(best) = found.choices.first() else { return Answer::new(text, tree, Exit::CheckFails) };
     let Some(target) = write else { return Answer::new(text, tree, Exit::AllWell) };
-    let page = picture::page(space, &found);
-    for (path, content) in [(target.to_path_buf(), best.text.as_ref()), (page_path(target), page.as_str())] {
-        if let Err(diagnostic) = new_file::write(&path, content) {
-            return Answer::refused(diagnostic.into(), Exit::CannotWrite);
-        }
+    let page = page::page(space, &found);
+    // An interruption of the search ended that; from here on one ends the writing.
+    stop.store(false, Ordering::Relaxed);
+    let beside = page_path(target);
+    let files = [(beside.as_path(), page.as_str()), (target, best.text.as_ref())];
+    if let Err(diagnostic) = new_file::write_together(&files, &|| stop.load(Ordering::Relaxed)) {
+        return Answer::refused(diagnostic.into(), Exit::CannotWrite);
     }
     if let Value::Object(map) = &mut tree {
         map.insert("written".into(), target.display().to_string().into());
@@ -106,27 +109,34 @@ fn size_robot(robot: &Robot, write: Option<&Path>) -> Answer {
     match (sized.choices.first(), write) {
         (None, _) => Answer::new(text, tree, Exit::CheckFails),
         (Some(_), None) => Answer::new(text, tree, Exit::AllWell),
-        (Some(best), Some(target)) => match robot::made::made(robot, best) {
-            Ok(joints) => write_robot(robot, &sized, &joints, target, (text, tree)),
-            Err(sentences) => {
-                let mut problems = Problems::default();
-                problems.extend(sentences.into_iter().map(|why| Diagnostic::error(Code::CannotBuild, why)));
-                Answer::refused(problems, Exit::WrongInput)
+        (Some(best), Some(target)) => {
+            // An interruption of the search ended that; from here on one ends the writing.
+            stop.store(false, Ordering::Relaxed);
+            match robot::made::made(robot, best) {
+                Ok(joints) => write_robot((robot, &sized, &joints), (target, &stop), (text, tree)),
+                Err(sentences) => {
+                    let mut problems = Problems::default();
+                    problems
+                        .extend(sentences.into_iter().map(|why| Diagnostic::error(Code::CannotBuild, why)));
+                    Answer::refused(problems, Exit::WrongInput)
+                }
             }
-        },
+        }
     }
 }
 
-/// The folder of the first robot.
+/// The folder of the first robot, unless it is interrupted before its last file.
 fn write_robot(
-    robot: &Robot,
-    sized: &Sized,
-    joints: &[MadeJoint],
-    target: &Path,
+    (robot, sized, joints): (&Robot, &Sized, &[MadeJoint]),
+    (target, stop): (&Path, &AtomicBool),
     (text, mut tree): (String, Value),
 ) -> Answer {
     let written = folder::replace_marked(target, robot::outputs::MARK, |fresh| {
-        robot::outputs::write(fresh, robot, sized, joints, tree.clone())
+        robot::outputs::write(fresh, robot, sized, joints, tree.clone())?;
+        if stop.load(Ordering::Relaxed) {
+            return Err(io::Error::new(io::ErrorKind::Interrupted, "interrupted, nothing is written"));
+        }
+        Ok(())
     });
     if let Err(error) = written {
         return Answer::refused(
@@ -187,8 +197,7 @@ fn stopped_by_interruption() -> Arc<AtomicBool> {
 }
 
 /// The search with a bar on a terminal, and an end when interrupted.
-fn searched(space: &Space) -> Found {
-    let stop = stopped_by_interruption();
+fn searched(space: &Space, stop: &AtomicBool) -> Found {
     let bar = ProgressBar::with_draw_target(None, draw_target());
     if let Ok(style) = ProgressStyle::with_template("{bar:30} {pos}/{len} {msg}") {
         bar.set_style(style);
@@ -198,7 +207,7 @@ fn searched(space: &Space) -> Found {
         bar.set_position(progress.done as u64);
         bar.set_message(format!("{} made, {} on the table", progress.made, progress.front));
     };
-    let found = search::run(space, &Watch { stop: &stop, tell: &tell });
+    let found = search::run(space, &Watch { stop, tell: &tell });
     bar.finish_and_clear();
     found
 }

@@ -40,6 +40,7 @@ pub const LEAST_WINDOW: f64 = 4.0;
 const VENT_ROOM: f64 = 1.0;
 
 /// Screws of the bay: J0, J1 and the heights they set.
+#[derive(Clone)]
 pub struct Bay {
     pub machine: Bolting,
     pub stator_mount: Bolting,
@@ -228,6 +229,7 @@ pub fn bore(design: &Design) -> f64 {
 }
 
 /// How far the base stands out, and what its bosses need.
+#[derive(Clone)]
 pub struct Girth {
     pub column_inner_radius: f64,
     pub column_outer_radius: f64,

@@ -181,8 +181,9 @@ pub struct BestAngle {
     pub nearest: [&'static str; 2],
 }
 
-/// Turns the output pattern to the angle that keeps its holes farthest from pins and pillar inserts.
-pub fn best_angle(fixed: &[Hole], turning: &[Hole]) -> BestAngle {
+/// Turns the output pattern to the angle that keeps its holes farthest from pins and pillar inserts; `alike` times a turn the
+/// pattern comes to lie on itself.
+pub fn best_angle(fixed: &[Hole], turning: &[Hole], alike: u32) -> BestAngle {
     const STEPS: u32 = 360;
     /// Better by more than rounding, so that the first of equal angles wins everywhere.
     const BETTER: f64 = 1e-9;
@@ -191,7 +192,9 @@ pub fn best_angle(fixed: &[Hole], turning: &[Hole]) -> BestAngle {
     let mut best = BestAngle { angle: 0.0, margin: f64::NEG_INFINITY, nearest: ["", ""] };
     // A pair that is too near at one angle is likely to be so at the next: asked first, it spares all others.
     let mut nearest_before = 0;
-    for step in 0..STEPS {
+    // What follows repeats what was, but for rounding.
+    let first = if alike > 0 && STEPS.is_multiple_of(alike) { STEPS / alike } else { STEPS };
+    for step in 0..first {
         let angle = TAU * f64::from(step) / f64::from(STEPS);
         let too_near =
             |(hole, other): &(&Hole, &Hole)| pair_margin(hole, angle, other) <= best.margin + BETTER;
@@ -215,6 +218,11 @@ pub fn best_angle(fixed: &[Hole], turning: &[Hole]) -> BestAngle {
         }
     }
     best
+}
+
+/// Greatest common divisor.
+fn common(a: u32, b: u32) -> u32 {
+    if b == 0 { a } else { common(b, a % b) }
 }
 
 fn pair_margin(turning: &Hole, turn: f64, fixed: &Hole) -> f64 {
@@ -280,13 +288,14 @@ pub fn crown(
         (0..).map(move |step| least + 0.5 * f64::from(step)).take_while(move |&value| value <= most)
     };
     for (count, first_angle) in arrangements {
+        let screws = Crown { count, first_angle, ..best.clone() }.screws(pattern);
         for depth in steps(CROWN_LEAST_DEPTH, deepest) {
             // Strong enough is enough: then the least plastic, which is the first found.
             if best.capacity >= CROWN_ENOUGH * wanted {
                 return best;
             }
             let shape = Crown { count, first_angle, inner_radius: outer_radius - depth, ..best.clone() };
-            let half_angle = shape.widest(pattern);
+            let half_angle = shape.widest(&screws);
             for height in steps(CROWN_LEAST_HEIGHT, highest) {
                 let mut crown = Crown { height, half_angle, ..shape.clone() };
                 crown.capacity = crown.torque();
@@ -302,10 +311,9 @@ pub fn crown(
 impl Crown {
     /// The widest half angle that leaves the screws room and the clamp ring its own teeth, in steps. Halved, since what is
     /// clear at one angle is clear at every smaller one: the tooth's side only comes nearer.
-    fn widest(&self, pattern: &OutputPattern) -> f64 {
+    fn widest(&self, screws: &[NearScrew]) -> f64 {
         const STEP: f64 = PI / 720.0;
         let most = CROWN_SHARE * TAU / f64::from(self.count.max(1)) / 2.0;
-        let screws = self.screws(pattern);
         let clear = |step: u32| {
             let half = STEP * f64::from(step);
             half <= most && screws.iter().all(|screw| self.clears(screw, half))
@@ -401,7 +409,13 @@ pub fn clamp_ring(step_diameter: f64, outer: f64, service: &Bolting, thickness: 
     }
 }
 
+/// Outside of the hub, in the output bearing's bore.
+pub fn hub(design: &Design) -> f64 {
+    design.bearings.output.bore + design.printer.bearing_post
+}
+
 /// The carrier's plate, and whether it turns inside the keeper.
+#[derive(Clone)]
 pub struct Plate {
     pub diameter: f64,
     pub thickness: f64,
@@ -470,7 +484,7 @@ pub fn output_side(
     let mut turning =
         holes("output insert", &pattern.output, from(&pattern.output, OUTPUT_TIP_ROOM), stations.hub_front);
     turning.extend(holes("clamp insert", &pattern.clamp, from(&pattern.clamp, 0.0), stations.hub_front));
-    let best = best_angle(place.fixed, &turning);
+    let best = best_angle(place.fixed, &turning, common(pattern.output.count, pattern.clamp.count));
     faults.require(best.margin >= 1.0, "carrier-holes", || {
         format!(
             "Holes of the carrier meet at every angle of the output pattern: {} and {} keep at best {:.0} % of the wanted wall {HOLE_WALL} \
@@ -503,7 +517,7 @@ mod tests {
     #[test]
     fn patterns_turn_clear_of_each_other_when_they_can() {
         // Six holes against three on one circle: 30 degrees apart at best.
-        let best = best_angle(&ring(3, 20.0, 3.0, [0.0, 5.0]), &ring(6, 20.0, 2.0, [2.0, 9.0]));
+        let best = best_angle(&ring(3, 20.0, 3.0, [0.0, 5.0]), &ring(6, 20.0, 2.0, [2.0, 9.0]), 6);
         let apart = 2.0 * 20.0 * libm::sin(PI / 12.0);
         assert!((best.margin - (apart - 5.0) / HOLE_WALL).abs() < 1e-9, "{}", best.margin);
         assert!((best.angle.to_degrees() - 30.0).abs() < 1e-9);
@@ -511,10 +525,10 @@ mod tests {
 
     #[test]
     fn crowded_patterns_say_that_they_meet() {
-        let best = best_angle(&ring(8, 20.0, 3.0, [0.0, 5.0]), &ring(9, 20.0, 2.0, [2.0, 9.0]));
+        let best = best_angle(&ring(8, 20.0, 3.0, [0.0, 5.0]), &ring(9, 20.0, 2.0, [2.0, 9.0]), 1);
         assert!(best.margin < 1.0, "{}", best.margin);
         // A floor between them makes the same patterns possible.
-        let apart = best_angle(&ring(8, 20.0, 3.0, [0.0, 5.0]), &ring(9, 20.0, 2.0, [5.0 + FLOOR, 9.0]));
+        let apart = best_angle(&ring(8, 20.0, 3.0, [0.0, 5.0]), &ring(9, 20.0, 2.0, [5.0 + FLOOR, 9.0]), 9);
         assert!(apart.margin >= 1.0 - 1e-9, "{}", apart.margin);
     }
 }

@@ -119,6 +119,7 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
 }
 
 /// An actuator of which all but the output side is laid out.
+#[derive(Clone)]
 pub struct Begun {
     pub core: Core,
     pub drive: SunDrive,
@@ -134,7 +135,7 @@ impl Begun {
     pub fn complete(self, design: &Design, stage: &Stage) -> Result<Actuator, Vec<Fault>> {
         let mut faults = Faults::default();
         match output_side(design, stage, &self.core, &self.outline, &mut faults) {
-            Some(side) if faults.0.is_empty() => Ok(together(design, stage.clone(), self, side)),
+            Some(side) if faults.0.is_empty() => Ok(together(design, *stage, self, side)),
             _ => Err(faults.0),
         }
     }
@@ -150,8 +151,7 @@ fn output_side(
     let stations = &outline.stations;
     let pillar_screws = pillar_bolting(design, stage, pillars, design.gearset.face_width);
     let fixed = carrier::plate_holes(stage, planet, &pillar_screws, stations.plate_back);
-    let hub = design.bearings.output.bore + design.printer.bearing_post;
-    let place = carrier::OutputPlace { stations, hub, fixed: &fixed };
+    let place = carrier::OutputPlace { stations, hub: carrier::hub(design), fixed: &fixed };
     carrier::output_side(design, stage, &place, &torques(design, stage), faults)
 }
 
@@ -164,7 +164,7 @@ fn together(design: &Design, stage: Stage, begun: Begun, side: carrier::OutputSi
         plate, step_diameter, lip_bore, keeper, keeper_screws, service, bay, cup, stations, ..
     } = outline;
     let Shell { base, board_screws, mount, motor_to_mount, housing, ring_insert, lobe_screws } = shell;
-    let hub_diameter = bearing.bore + printer.bearing_post;
+    let hub_diameter = carrier::hub(design);
 
     let pillar_screws = pillar_bolting(design, &stage, &pillars, face);
     let clamp_thickness = stations.output_face - stations.bearing_front;

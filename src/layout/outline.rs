@@ -38,6 +38,10 @@ impl Core {
         whole(|faults| Core::lay(design, stage, faults))
     }
 
+    pub fn planet(&self) -> &Planet {
+        &self.planet
+    }
+
     /// Bore of the planets.
     pub fn seat(&self) -> f64 {
         self.planet.seat
@@ -72,6 +76,7 @@ pub(super) fn whole<T>(lay: impl FnOnce(&mut Faults) -> Option<T>) -> Result<T, 
 }
 
 /// All that sets width and height.
+#[derive(Clone)]
 pub struct Outline {
     pub(super) bores: RingBores,
     pub(super) plate: Plate,
@@ -129,6 +134,7 @@ impl Outline {
         };
         let stations = stack::stations(design, &column);
         let girth = base::girth(&bay, &service, mouth_bore);
+        require_room_in_base(design, &plate, &stations, faults);
         Some(Outline {
             bores,
             plate,
@@ -161,10 +167,42 @@ impl Outline {
         2.0 * f64::max(self.girth.column_outer_radius, self.girth.boss_outer_radius).max(rim / 2.0)
     }
 
+    /// Bearing face to output face.
+    pub fn clamp_thickness(&self) -> f64 {
+        self.stations.output_face - self.stations.bearing_front
+    }
+
+    /// Torque that the crown will carry \[N m\]; none where bolts and clamp screws find no room.
+    pub fn crown_capacity(&self, design: &Design, stage: &Stage) -> Option<f64> {
+        let hub = carrier::hub(design);
+        let thickness = self.clamp_thickness();
+        let pattern = carrier::output_pattern(design, stage, hub, thickness, &mut Faults::default())?;
+        let torques = super::torques(design, stage);
+        Some(carrier::crown(hub, &pattern, thickness, &torques, design.limits.joint_factor).capacity)
+    }
+
     /// Mounting face to output face.
     pub fn height(&self) -> f64 {
         self.stations.output_face
     }
+}
+
+/// The carrier's back plate turns behind the service plane, where the base is as narrow as its motor lets it be.
+fn require_room_in_base(design: &Design, plate: &Plate, stations: &Stations, faults: &mut Faults) {
+    /// Rounding must not decide.
+    const ROUNDING: f64 = 1e-5;
+    let (bore, running) = (base::bore(design), design.printer.running_radial);
+    let widest = bore - 2.0 * running;
+    // Its chamfer alone may reach below the mouth.
+    let reaches_in =
+        stations.back_plate_back + design.printer.bed_chamfer < stations.service - base::MOUTH_DEPTH;
+    faults.require(!reaches_in || plate.diameter <= widest + ROUNDING, "plate-in-base", || {
+        format!(
+            "The carrier's back plate touches the base: plate {:.1}, base bore {bore:.1} leaves {widest:.1}. A larger motor, \
+             a smaller output bearing, or fewer ring teeth.",
+            plate.diameter
+        )
+    });
 }
 
 fn mouth_bore(design: &Design, bores: &RingBores) -> f64 {

@@ -12,6 +12,7 @@ use super::housing;
 use super::outline::{Outline, whole};
 
 /// Base, mount and housing with the joints that no other part has.
+#[derive(Clone)]
 pub struct Shell {
     pub(super) base: VentedBase,
     pub(super) board_screws: Bolting,

@@ -41,6 +41,12 @@ pub struct SunDrive {
     pub rotor_screws: Bolting,
 }
 
+impl SunDrive {
+    pub fn screws(&self) -> [&Bolting; 2] {
+        [&self.sun_screw, &self.rotor_screws]
+    }
+}
+
 /// Torque a toothed socket of `depth` carries \[N m\]: z x 1.2 mn x L x p x r/2.
 pub fn socket_capacity(stage: &Stage, normal_module: f64, depth: f64) -> f64 {
     let teeth = f64::from(stage.sun.teeth);

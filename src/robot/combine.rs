@@ -4,8 +4,12 @@
 //! Every set of kinds is looked at (so many motors, so many bearings). Within a set, joints are chosen from the outermost
 //! inwards, since a joint's load is what hangs on it; of two ways to fill the outer joints the one that is no lighter
 //! anywhere and no cheaper is dropped. That loses nothing as long as a joint that holds under more load holds, at no more
-//! mass and cost, under less. A set is skipped where the least it could weigh and cost, every joint as if the lightest things
-//! hung on it, is no better than what fewer kinds, or as many, have reached.
+//! mass and cost, under less.
+//!
+//! Actuators are dear to find, what they weigh and cost at least is not: a pair has a *floor*. A set is skipped, and joints
+//! filled so far are dropped, where floors for all joints still open (as if the lightest things hung on them) are no better
+//! than what fewer kinds, or as many, have reached. At a joint pairs are asked in the order of their floors, until one found
+//! is as good as the floor of the next.
 
 use std::cmp::Ordering;
 
@@ -34,6 +38,9 @@ pub trait Market {
     type Good: Clone;
     /// What a joint may be made of.
     fn pairs(&self, joint: usize) -> Vec<Pair>;
+    /// What no actuator of a pair undercuts with these steps of mass hanging on the joint: mass \[kg\] and cost; none where it
+    /// can't have any.
+    fn floor(&mut self, joint: usize, pair: Pair, hung: &[u32]) -> Option<[f64; 2]>;
     /// Actuators of a pair that hold with these steps of mass hanging on the joint, an entry for each joint beyond it; those
     /// of which none is both lighter and cheaper.
     fn offers(&mut self, joint: usize, pair: Pair, hung: &[u32]) -> Vec<Offer<Self::Good>>;
@@ -142,24 +149,21 @@ pub fn combine<M: Market>(chain: &Chain, market: &mut M) -> Combinations<M::Good
     let sets = sets(chain, &order, &least);
     found.sets = sets.len() as u64;
     for set in sets {
-        let beaten = found.front.iter().any(|other| {
-            other.motors <= set.kinds[0]
-                && other.bearings <= set.kinds[1]
-                && no_more(other.mass, set.mass)
-                && no_more(other.cost, set.cost)
-        });
-        if beaten {
+        if is_beaten(&found.front, &set, [set.mass, set.cost]) {
             continue;
         }
         if !market.goes_on() {
             break;
         }
         found.filled += 1;
-        for partial in fill(chain, &order, &least, &set, market) {
+        for partial in fill(chain, &order, &least, (&set, &found.front), market) {
             if let Some(whole) = whole(partial) {
                 enter(&mut found.front, whole);
             }
         }
+    }
+    if found.front.is_empty() && market.goes_on() {
+        found.stuck = stuck(chain, &order, market);
     }
     found.front.sort_by(|a, b| {
         let keys = a.key().into_iter().zip(b.key());
@@ -168,7 +172,17 @@ pub fn combine<M: Market>(chain: &Chain, market: &mut M) -> Combinations<M::Good
     found
 }
 
-/// Every pair's least at every joint, the lightest hanging on it; joints without any are noted.
+/// Whether something found is as good as a set of kinds can be that weighs and costs so much at least.
+fn is_beaten<G>(front: &[Combination<G>], set: &Set, [mass, cost]: [f64; 2]) -> bool {
+    front.iter().any(|other| {
+        other.motors <= set.kinds[0]
+            && other.bearings <= set.kinds[1]
+            && no_more(other.mass, mass)
+            && no_more(other.cost, cost)
+    })
+}
+
+/// Every pair's floor at every joint, the lightest hanging on it; joints without any are noted.
 fn least<M: Market>(
     chain: &Chain,
     order: &[usize],
@@ -179,24 +193,49 @@ fn least<M: Market>(
     let mut lightest = vec![0.0; order.len()];
     for &joint in order {
         let hung: Vec<u32> = chain.beyond[joint].iter().map(|other| chain.steps(lightest[*other])).collect();
-        for pair in market.pairs(joint) {
-            let offers = market.offers(joint, pair, &hung);
-            let mass = offers.iter().map(|offer| offer.mass).fold(f64::INFINITY, f64::min);
-            let cost = offers.iter().map(|offer| offer.cost).fold(f64::INFINITY, f64::min);
-            if !offers.is_empty() {
-                least[joint].push(Least { pair, mass, cost });
-            }
-        }
-        // Lightest first: it shuts out what can't be better.
-        least[joint].sort_by(|a, b| {
-            a.mass.total_cmp(&b.mass).then(a.cost.total_cmp(&b.cost)).then(a.pair.cmp(&b.pair))
-        });
+        least[joint] = floors(joint, &market.pairs(joint), &hung, market);
         lightest[joint] = least[joint].first().map_or(0.0, |least| least.mass);
         if least[joint].is_empty() {
             stuck.push((joint, hung));
         }
     }
     least
+}
+
+/// Floors of pairs, lightest first: they shut out what can't be better.
+fn floors<M: Market>(joint: usize, pairs: &[Pair], hung: &[u32], market: &mut M) -> Vec<Least> {
+    let mut floors: Vec<Least> = Vec::new();
+    for &pair in pairs {
+        if let Some([mass, cost]) = market.floor(joint, pair, hung) {
+            floors.push(Least { pair, mass, cost });
+        }
+    }
+    floors
+        .sort_by(|a, b| a.mass.total_cmp(&b.mass).then(a.cost.total_cmp(&b.cost)).then(a.pair.cmp(&b.pair)));
+    floors
+}
+
+/// Joints that nothing does with the lightest hanging on them that holds: where no robot was found.
+fn stuck<M: Market>(chain: &Chain, order: &[usize], market: &mut M) -> Vec<(usize, Vec<u32>)> {
+    let mut stuck = Vec::new();
+    let mut lightest = vec![0.0; order.len()];
+    for &joint in order {
+        let hung: Vec<u32> = chain.beyond[joint].iter().map(|other| chain.steps(lightest[*other])).collect();
+        let pairs = market.pairs(joint);
+        let mut best = f64::INFINITY;
+        for one in floors(joint, &pairs, &hung, market) {
+            if one.mass >= best {
+                break;
+            }
+            best = market.offers(joint, one.pair, &hung).iter().map(|offer| offer.mass).fold(best, f64::min);
+        }
+        if best.is_finite() {
+            lightest[joint] = best;
+        } else {
+            stuck.push((joint, hung));
+        }
+    }
+    stuck
 }
 
 /// Kinds that may be used, and the least a robot of them weighs and costs.
@@ -209,6 +248,16 @@ struct Set {
 }
 
 impl Set {
+    /// Mass and cost of some joints at least.
+    fn least_of(&self, chain: &Chain, joints: &[usize], least: &[Vec<Least>]) -> [f64; 2] {
+        joints.iter().fold([0.0, 0.0], |[mass, cost], &joint| {
+            let within = || least[joint].iter().filter(|one| self.has(one.pair));
+            let least = |of: fn(&Least) -> f64| within().map(of).fold(f64::INFINITY, f64::min);
+            let count = f64::from(chain.counts[joint]);
+            [mass + count * least(|one| one.mass), cost + count * least(|one| one.cost)]
+        })
+    }
+
     fn has(&self, pair: Pair) -> bool {
         self.motors >> pair.0 & 1 == 1 && self.bearings >> pair.1 & 1 == 1
     }
@@ -231,16 +280,8 @@ fn sets(chain: &Chain, order: &[usize], least: &[Vec<Least>]) -> Vec<Set> {
             let kinds = [motors.count_ones() as usize, bearings.count_ones() as usize];
             let mut set = Set { motors, bearings, kinds, mass: 0.0, cost: 0.0 };
             // In the order in which robots are summed, so that equal sums are equal to the last digit.
-            let complete = order.iter().all(|&joint| {
-                let within = || least[joint].iter().filter(|one| set.has(one.pair));
-                let mass = within().map(|one| one.mass).fold(f64::INFINITY, f64::min);
-                let cost = within().map(|one| one.cost).fold(f64::INFINITY, f64::min);
-                let count = f64::from(chain.counts[joint]);
-                set.mass += count * mass;
-                set.cost += count * cost;
-                mass.is_finite()
-            });
-            if complete {
+            [set.mass, set.cost] = set.least_of(chain, order, least);
+            if set.mass.is_finite() {
                 sets.push(set);
             }
         }
@@ -268,21 +309,29 @@ fn subsets(kinds: &[usize], most: usize) -> Vec<u64> {
     all
 }
 
-/// Fills the joints from the outermost inwards.
+/// Fills the joints from the outermost inwards, as long as what is found so far isn't as good.
 fn fill<M: Market>(
     chain: &Chain,
     order: &[usize],
     least: &[Vec<Least>],
-    set: &Set,
+    (set, front): (&Set, &[Combination<M::Good>]),
     market: &mut M,
 ) -> Vec<Partial<M::Good>> {
     let mut partials = vec![Partial { picks: vec![None; order.len()], mass: 0.0, cost: 0.0 }];
     for (index, &joint) in order.iter().enumerate() {
+        let open = &order[index + 1..];
+        let [mass, cost] = set.least_of(chain, open, least);
+        let pairs: Vec<Pair> =
+            least[joint].iter().map(|one| one.pair).filter(|pair| set.has(*pair)).collect();
         let mut longer: Vec<Partial<M::Good>> = Vec::new();
         for partial in &partials {
             let hung = chain.hung(joint, &partial.picks);
-            for pick in picks(joint, &least[joint], set, &hung, market) {
-                let count = f64::from(chain.counts[joint]);
+            let count = f64::from(chain.counts[joint]);
+            let whole = |pick: [f64; 2]| {
+                [partial.mass + count * pick[0] + mass, partial.cost + count * pick[1] + cost]
+            };
+            let worth = |pick: [f64; 2]| !is_beaten(front, set, whole(pick));
+            for pick in picks(joint, &pairs, &hung, worth, market) {
                 let mut next = partial.clone();
                 next.mass += count * pick.offer.mass;
                 next.cost += count * pick.offer.cost;
@@ -290,29 +339,31 @@ fn fill<M: Market>(
                 longer.push(next);
             }
         }
-        partials = undominated(chain, &order[index + 1..], longer);
+        partials = undominated(chain, open, longer);
     }
     partials
 }
 
-/// What may be put at a joint, from the pairs of a set.
+/// What may be put at a joint, from some pairs, as far as its mass and cost are worth it.
 fn picks<M: Market>(
     joint: usize,
-    least: &[Least],
-    set: &Set,
+    pairs: &[Pair],
     hung: &[u32],
+    worth: impl Fn([f64; 2]) -> bool,
     market: &mut M,
 ) -> Vec<Pick<M::Good>> {
     let mut picks: Vec<Pick<M::Good>> = Vec::new();
-    for one in least.iter().filter(|one| set.has(one.pair)) {
-        // What it weighs and costs at least is matched already.
-        if picks.iter().any(|pick| pick.offer.mass <= one.mass && pick.offer.cost <= one.cost) {
+    for one in floors(joint, pairs, hung, market) {
+        // What it weighs and costs at least is matched already, or too much.
+        if picks.iter().any(|pick| pick.offer.mass <= one.mass && pick.offer.cost <= one.cost)
+            || !worth([one.mass, one.cost])
+        {
             continue;
         }
         for offer in market.offers(joint, one.pair, hung) {
             let matched =
                 |pick: &Pick<M::Good>| pick.offer.mass <= offer.mass && pick.offer.cost <= offer.cost;
-            if !picks.iter().any(matched) {
+            if worth([offer.mass, offer.cost]) && !picks.iter().any(matched) {
                 picks.retain(|pick| pick.offer.mass < offer.mass || pick.offer.cost < offer.cost);
                 picks.push(Pick { pair: one.pair, offer });
             }

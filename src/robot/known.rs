@@ -20,7 +20,8 @@ pub fn tried(space: &Space, choices: Choices) -> Option<Choice> {
         return None;
     }
     let actuator = layout::lay_out(&design).ok()?;
-    let bom = BillOfMaterials::new(&actuator, &made_parts(&actuator).ok()?);
+    let drawn = made_parts(&actuator).ok()?;
+    let bom = BillOfMaterials::new(&actuator, &drawn);
     let objectives = Objectives {
         mass: bom.total_mass(),
         diameter: actuator.outer_diameter(),
@@ -29,5 +30,5 @@ pub fn tried(space: &Space, choices: Choices) -> Option<Choice> {
         backdrive,
         cost: bom.total_cost(),
     };
-    rate::make(space, &Candidate { choices, bound: objectives }, objectives).ok()
+    rate::make(space, &Candidate { choices, bound: objectives }, objectives, (&actuator, drawn)).ok()
 }

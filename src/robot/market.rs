@@ -1,7 +1,7 @@
 //! Actuators for the joints of a robot: each pair of motor and output bearing searched by itself, so that a choice that is
 //! good for sharing is found even where another pair beats it at that joint.
 //!
-//! The search of a pair is [`lightest`]: made and judged in full. Within a pair motor, board and bearing are the same; what else
+//! The search of a pair is [`Weighed::lightest`]: made and judged in full. Within a pair motor, board and bearing are the same; what else
 //! differs in cost is filament, so the lightest stands for the pair.
 
 use std::collections::BTreeMap;
@@ -17,8 +17,8 @@ use super::kinds::{BearingKind, Kinds};
 use super::known::tried;
 use super::size::Onlooker;
 use crate::search::Space;
-use crate::search::gearsets::Gearset;
-use crate::search::lightest;
+use crate::search::candidates::least_cost;
+use crate::search::lightest::{Ground, Weighed};
 use crate::search::rate::Choice;
 use crate::search::text::Choices;
 
@@ -28,8 +28,6 @@ pub struct Good {
     pub choice: Arc<Choice>,
     /// Masses hung on the joint, by joint \[kg\].
     pub hung: Arc<Vec<f64>>,
-    /// Whether every candidate of its pair was judged.
-    pub is_complete: bool,
 }
 
 /// The market of a robot.
@@ -42,8 +40,11 @@ pub struct Searches<'a> {
     is_priced: bool,
     onlooker: &'a Onlooker<'a>,
     spaces: BTreeMap<(usize, Vec<u32>), Option<Arc<Space>>>,
-    strong: BTreeMap<(usize, Vec<u32>), Arc<Vec<Gearset>>>,
+    grounds: BTreeMap<(usize, Vec<u32>), Arc<Ground>>,
+    weighed: BTreeMap<Asking, Option<Arc<Weighed>>>,
     searched: BTreeMap<Asking, Vec<Offer<Good>>>,
+    /// Searches that a count ended.
+    cut: usize,
     /// By joint: alike where all lists are, so that a place in them means the same.
     shelves: Vec<usize>,
 }
@@ -81,8 +82,10 @@ impl<'a> Searches<'a> {
             is_priced,
             onlooker,
             spaces: BTreeMap::new(),
-            strong: BTreeMap::new(),
+            grounds: BTreeMap::new(),
+            weighed: BTreeMap::new(),
             searched: BTreeMap::new(),
+            cut: 0,
             shelves: (0..bare.len()).map(|joint| shelf(bare, joint)).collect(),
         }
     }
@@ -90,6 +93,11 @@ impl<'a> Searches<'a> {
     /// Pairs searched so far, at all loads.
     pub fn count(&self) -> usize {
         self.searched.len()
+    }
+
+    /// Of these, how many a count of the file ended.
+    pub fn cut(&self) -> usize {
+        self.cut
     }
 }
 
@@ -113,22 +121,38 @@ impl Searches<'_> {
             .clone()
     }
 
-    /// A joint's gearsets at a load: the same for all its pairs.
-    fn strong(&mut self, joint: usize, hung: &[u32], space: &Space) -> Arc<Vec<Gearset>> {
-        let found = self.strong.entry((joint, hung.to_vec()));
-        Arc::clone(found.or_insert_with(|| Arc::new(lightest::strong(space))))
+    /// What a joint's pairs share at a load.
+    fn ground(&mut self, joint: usize, hung: &[u32], space: &Space) -> Arc<Ground> {
+        let found = self.grounds.entry((joint, hung.to_vec()));
+        Arc::clone(found.or_insert_with(|| Arc::new(Ground::of(space))))
+    }
+
+    /// A pair's groups by mass; none where the joint can't have it.
+    fn weighed(&mut self, joint: usize, pair: Pair, hung: &[u32]) -> Option<Arc<Weighed>> {
+        let key = (joint, pair, hung.to_vec());
+        if let Some(known) = self.weighed.get(&key) {
+            return known.clone();
+        }
+        let found = self.space(joint, hung).and_then(|space| {
+            let places = self.places(&space, pair)?;
+            let ground = self.ground(joint, hung, &space);
+            Some(Arc::new(Weighed::of(&space, &ground, places)))
+        });
+        self.weighed.insert(key, found.clone());
+        found
     }
 
     fn search(&mut self, joint: usize, pair: Pair, hung: &[u32]) -> Option<Offer<Good>> {
-        let space = self.space(joint, hung)?;
-        let places = self.places(&space, pair)?;
         let name = self.robot.joints.get(joint).map_or("", |joint| joint.name.as_str());
         (self.onlooker.tell)(self.searched.len(), name);
-        let strong = self.strong(joint, hung, &space);
-        let found = lightest::lightest(&space, &strong, places, self.onlooker.stop);
+        let weighed = self.weighed(joint, pair, hung)?;
+        let space = self.space(joint, hung)?;
+        let ground = self.ground(joint, hung, &space);
+        let found = weighed.lightest(&space, &ground, self.onlooker.stop);
+        self.cut += usize::from(!found.is_complete);
         let hung = Arc::new(self.masses(joint, hung));
         let choice = Arc::new(found.choice?);
-        Some(self.offer(Good { choice, hung, is_complete: found.is_complete }))
+        Some(self.offer(Good { choice, hung }))
     }
 
     fn offer(&self, good: Good) -> Offer<Good> {
@@ -158,6 +182,18 @@ impl Market for Searches<'_> {
                 bearings.map(move |(bearing, _)| (motor, bearing))
             })
             .collect()
+    }
+
+    fn floor(&mut self, joint: usize, pair: Pair, hung: &[u32]) -> Option<[f64; 2]> {
+        if !self.goes_on() {
+            return None;
+        }
+        let mass = self.weighed(joint, pair, hung)?.floor()?;
+        let space = self.bare.get(joint).filter(|_| self.is_priced);
+        let motor = space.and_then(|space| self.places(space, pair)).map_or(0, |[motor, _]| motor);
+        // Filament, the only other thing with a price, may cost nothing.
+        let cost = space.and_then(|space| least_cost(space.base(motor, 0, [0, 0])?)).unwrap_or(0.0);
+        Some([mass, cost])
     }
 
     fn offers(&mut self, joint: usize, pair: Pair, hung: &[u32]) -> Vec<Offer<Good>> {

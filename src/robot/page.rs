@@ -8,7 +8,7 @@ use super::picture::picture;
 use super::plates::{Shop, numbered};
 use super::shopping::sharing;
 use super::size::Sized;
-use super::text::{SMALLER_ONES, bearings, gearsets, motors, rows, why};
+use super::text::{bearings, ending, gearsets, motors, rows, why};
 use crate::bom::BillOfMaterials;
 use crate::book::base64::data_address;
 use crate::book::cautions::cautions;
@@ -178,7 +178,7 @@ fn others(sheet: &Sheet) -> Markup {
         p {
             "The first is the one made here. Each is better than every other in something: mass, kinds of motor, kinds of bearing"
             @if sized.is_priced { ", cost" } "."
-            @if !sized.is_complete() { " " (SMALLER_ONES) }
+            " " (ending(sized))
         }
         (table(&head, &body, 4))
     }

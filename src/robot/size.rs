@@ -25,6 +25,8 @@ pub struct Sized {
     pub is_priced: bool,
     /// Pairs of motor and bearing searched, at all loads.
     pub searched: usize,
+    /// Of these, ended by a count of `[search]`.
+    pub cut: usize,
     pub sets: u64,
     pub filled: u64,
     pub cancelled: bool,
@@ -33,12 +35,9 @@ pub struct Sized {
 }
 
 impl Sized {
-    /// Whether every candidate of every choice's pairs was judged.
+    /// Whether nothing is left that could be better.
     pub fn is_complete(&self) -> bool {
-        let good = |combination: &Combination<Good>| {
-            combination.picks.iter().all(|pick| pick.offer.good.is_complete)
-        };
-        !self.cancelled && self.choices.iter().all(good)
+        !self.cancelled && self.cut == 0
     }
 }
 
@@ -66,7 +65,7 @@ pub fn size(robot: &Robot, onlooker: &Onlooker) -> Result<Sized, Problems> {
             }
         }
     }
-    let searched = searches.count();
+    let (searched, cut) = (searches.count(), searches.cut());
     let mut choices = found.front;
     if !cancelled {
         choices.iter_mut().for_each(|one| searches.make_alike(one));
@@ -78,6 +77,7 @@ pub fn size(robot: &Robot, onlooker: &Onlooker) -> Result<Sized, Problems> {
         kinds,
         is_priced,
         searched,
+        cut,
         sets: found.sets,
         filled: found.filled,
         cancelled,

@@ -38,9 +38,20 @@ pub fn text(robot: &Robot, sized: &Sized) -> String {
     text
 }
 
-/// Of a search that a count ended.
-pub const SMALLER_ONES: &str =
-    "Of each pair's gearsets the smaller ones were looked at: a larger one may be a little lighter.";
+/// Whether anything better may be left, in a sentence.
+pub fn ending(sized: &Sized) -> String {
+    if sized.cancelled {
+        "Stopped before its end: what follows is what was found until then.".to_string()
+    } else if sized.is_complete() {
+        "Complete: no actuator of a motor and a bearing at its joint and load is lighter by more than 1 %."
+            .to_string()
+    } else {
+        format!(
+            "Not complete: counts under [search] ended {} of the searches (search.laid_out, search.made); something lighter may be left.",
+            sized.cut
+        )
+    }
+}
 
 fn head(robot: &Robot, sized: &Sized) -> String {
     let actuators: u32 = robot.joints.iter().map(|joint| joint.count).sum();
@@ -55,12 +66,7 @@ fn head(robot: &Robot, sized: &Sized) -> String {
         sized.sets,
         sized.filled,
     );
-    if sized.cancelled {
-        text.push_str("Stopped before its end: what follows is what was found until then.\n");
-    } else if !sized.is_complete() {
-        text.push_str(SMALLER_ONES);
-        text.push('\n');
-    }
+    let _ = writeln!(text, "{}", ending(sized));
     if !sized.is_priced {
         text.push_str("Cost isn't weighed: not every motor has its price.\n");
     }
@@ -154,7 +160,7 @@ pub fn why(sized: &Sized, place: usize) -> String {
         );
     }
     if said.is_empty() {
-        said.push("between the others".to_string());
+        said.push(format!("{} kinds of motor with {} of output bearing", one.motors, one.bearings));
     }
     let over = one.mass - least(|one| one.mass);
     if over > 0.0 {

@@ -24,6 +24,7 @@ pub fn tree(robot: &Robot, sized: &Sized) -> Value {
         "complete": sized.is_complete(),
         "cancelled": sized.cancelled,
         "cost_counts": sized.is_priced,
+        "searches_cut_by_counts": sized.cut,
         "searched_pairs": sized.searched,
         "sets_of_kinds": sized.sets,
         "sets_filled": sized.filled,

@@ -1,6 +1,6 @@
 //! Bounds by which candidates are left out early, and the front as they see it.
 
-use super::front::Objectives;
+use super::front::{ALIKE, Objectives};
 
 /// Which bounds are used: all of them. That none loses anything is shown by searches with fewer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,5 +65,17 @@ impl Shadow {
     pub fn covers(&self, objectives: &Objectives) -> bool {
         let asked = objectives.scaled().map(|value| value + 1.0);
         self.scaled.iter().any(|one| one.iter().zip(&asked).all(|(one, asked)| one <= asked))
+    }
+
+    /// Continuous torque up to which something on the front covers these objectives, their own left out \[N m\]; none if
+    /// nothing covers the others.
+    pub fn covers_up_to(&self, objectives: &Objectives) -> Option<f64> {
+        const TORQUE: usize = 3;
+        let asked = objectives.scaled().map(|value| value + 1.0);
+        let covers = |one: &&[f64; 6]| {
+            one.iter().zip(&asked).enumerate().all(|(index, (one, asked))| index == TORQUE || one <= asked)
+        };
+        let strongest = self.scaled.iter().filter(covers).map(|one| one[TORQUE]).reduce(f64::min)?;
+        Some(libm::exp((1.0 - strongest) * libm::log1p(ALIKE)))
     }
 }

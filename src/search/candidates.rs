@@ -25,6 +25,7 @@ use super::front::Objectives;
 use super::gearsets::{Gearset, set_gearset};
 use super::motors::MotorWindow;
 use super::near_miss::{Miss, Misses, Stage};
+use super::order;
 use super::requirement::{OutputChoice, Space};
 use super::text::Choices;
 
@@ -37,8 +38,8 @@ pub struct Candidate {
 }
 
 /// A gearset with what its planets turn on.
-pub struct Seated<'a> {
-    pub gearset: &'a Gearset,
+pub struct Seated {
+    pub gearset: Gearset,
     pub planet_bearing: Option<usize>,
     pub core: Core,
     /// Bore that the output bearing passes.
@@ -144,7 +145,7 @@ pub fn holding(space: &Space, motor: usize, bounds: &Bounds, misses: &mut Misses
 }
 
 /// All gearsets on all their planet bearings, as far as the layout takes them; notes why not.
-pub fn seated<'a>(space: &Space, gearsets: &'a [Gearset], misses: &mut Misses) -> Vec<Seated<'a>> {
+pub fn seated(space: &Space, gearsets: &[Gearset], misses: &mut Misses) -> Vec<Seated> {
     let laid: Vec<Vec<Result<Seated, Vec<Fault>>>> =
         gearsets.par_iter().map(|gearset| seats(space, gearset)).collect();
     let mut seated = Vec::new();
@@ -157,7 +158,7 @@ pub fn seated<'a>(space: &Space, gearsets: &'a [Gearset], misses: &mut Misses) -
     seated
 }
 
-fn seats<'a>(space: &Space, gearset: &'a Gearset) -> Vec<Result<Seated<'a>, Vec<Fault>>> {
+fn seats(space: &Space, gearset: &Gearset) -> Vec<Result<Seated, Vec<Fault>>> {
     let Some(base) = space.base(0, gearset.integers.gears, [0, 0]) else { return Vec::new() };
     let mut design = base.clone();
     set_gearset(&mut design, &gearset.integers, gearset.face);
@@ -172,7 +173,7 @@ fn seats<'a>(space: &Space, gearset: &'a Gearset) -> Vec<Result<Seated<'a>, Vec<
         .map(|planet_bearing| {
             design.bearings.planet = planet_bearing.and_then(|index| space.planet_rows.get(index)).cloned();
             let core = Core::of(&design, &gearset.stage)?;
-            Ok(Seated { gearset, planet_bearing, core, free_bore })
+            Ok(Seated { gearset: gearset.clone(), planet_bearing, core, free_bore })
         })
         .collect()
 }
@@ -256,7 +257,7 @@ fn group(
     seated: &Seated,
     misses: &mut Misses,
 ) -> Option<Group> {
-    let gearset = seated.gearset;
+    let gearset = &seated.gearset;
     let stage = &gearset.stage;
     set_gearset(design, &gearset.integers, gearset.face);
     let requirement = &design.requirement;
@@ -287,7 +288,7 @@ fn group(
         return None;
     }
     let on_hand = Objectives {
-        mass: bought + of_motor.all_mass + printed,
+        mass: bought + of_motor.all_mass + order::rims(design, stage, seated.core.seat()),
         height: envelope.height + of_motor.all_stack,
         continuous: of_motor.window.torque_by_ratio * stage.ratio,
         ..least

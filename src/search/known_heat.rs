@@ -23,24 +23,34 @@ pub struct KnownHeat {
 }
 
 impl KnownHeat {
-    /// As [`Holder::continuous`] at rest.
-    ///
-    /// # Errors
-    /// As there.
-    pub fn held(&self, motor: usize, network: &Network, holder: &Holder) -> Held {
+    /// As [`Holder::continuous`] at rest; none, without solving for it, where that is no more than `enough` \[N m\].
+    pub fn beyond(
+        &self,
+        motor: usize,
+        (network, holder): (&Network, &Holder),
+        enough: Option<f64>,
+    ) -> Option<Held> {
+        /// The search for the crossing ends within far less of it.
+        const CLEARLY: f64 = 1.0 - 1e-6;
         let key = key(motor, network);
         // The upper bits of a product are mixed best.
         let mixed = key.iter().fold(0u64, |mixed, bits| (mixed ^ bits).wrapping_mul(ODD));
-        let shard = usize::try_from(mixed >> 60).unwrap_or(0);
-        let Some(shard) = self.shards.get(shard) else { return holder.continuous(network, 0.0) };
+        // Sixteen of them: four bits.
+        let shard = &self.shards[usize::try_from(mixed >> 60).unwrap_or(0) % SHARDS];
         let known = shard.lock().unwrap_or_else(PoisonError::into_inner).get(&key).copied();
-        let held = known.unwrap_or_else(|| {
-            let held = holder.continuous(network, 0.0);
-            shard.lock().unwrap_or_else(PoisonError::into_inner).insert(key, held);
-            held
-        });
+        let held = match known {
+            Some(held) => held,
+            None if enough.is_some_and(|enough| holder.is_too_much(network, enough * CLEARLY)) => {
+                return None;
+            }
+            None => {
+                let held = holder.continuous(network, 0.0);
+                shard.lock().unwrap_or_else(PoisonError::into_inner).insert(key, held);
+                held
+            }
+        };
         // At rest the torque alone knows of the reduction.
-        held.map(|held| Continuous { torque: holder.torque(held.current, 0.0), ..held })
+        Some(held.map(|held| Continuous { torque: holder.torque(held.current, 0.0), ..held }))
     }
 }
 

@@ -1,8 +1,7 @@
 //! The lightest of one motor with one output bearing, for a robot whose joints share both.
 //!
-//! The search of [`run`](super::run), but for what it weighs: mass alone, small ones first. What a bound on its mass shows to be
-//! no lighter than the best isn't looked at. A robot asks for many pairs at many loads, so that a search ends after some
-//! candidates, fewer once it has one, and says so: heat and checks of each take milliseconds.
+//! The search of [`run`](super::run), but for what it weighs: mass alone. Every group is laid out as far as its shell, which
+//! tells most of its mass; the lightest come first, and where the next is no lighter than the best nothing is left.
 
 use std::collections::VecDeque;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -10,9 +9,10 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use rayon::prelude::*;
 
 use super::bounds::{Bounds, Shadow};
-use super::candidates::{self, Group, MotorBounds};
+use super::candidates::{self, Group, MotorBounds, Seated};
 use super::front::Objectives;
-use super::gearsets::{self, Counts, Gearset};
+use super::gearsets::{self, Counts};
+use super::known_crowns::KnownCrowns;
 use super::known_heat::KnownHeat;
 use super::motors::MotorWindow;
 use super::near_miss::Misses;
@@ -21,91 +21,108 @@ use super::requirement::Space;
 
 /// Ratio of two masses that count as alike: print masses are known to some percent.
 pub const RESOLUTION: f64 = 1.01;
-/// Candidates rated at most, while none holds and once one does: small ones come first and are light as a rule. Some
-/// seconds a pair; no bound says that a later one isn't lighter, so that the answer then says it isn't complete.
-const MOST_RATED: [usize; 2] = [1000, 200];
-/// Designs made at most, in the same way: the dearest step. A pair whose first dozen fail when drawn is given up.
-const MOST_MADE: [usize; 2] = [12, 6];
 /// Groups looked at at once.
-const WAVE: usize = 64;
+const WAVE: usize = 16;
 /// Of a wave's survivors, drawn at once.
-const BATCH: usize = 4;
+const BATCH: usize = 2;
 
 /// What was found.
 #[derive(Clone, Debug, Default)]
 pub struct Lightest {
     pub choice: Option<Choice>,
-    /// Whether nothing lighter can be left.
+    /// Whether nothing lighter can be left: the file's own counts may end a search.
     pub is_complete: bool,
 }
 
-/// The gearsets whose teeth bear the peak torque, within what any motor of the space can work with.
-pub fn strong(space: &Space) -> Vec<Gearset> {
-    let windows = space.bases.iter().filter_map(|bases| bases.first()).map(MotorWindow::of);
-    let window = windows.fold([f64::INFINITY, 0.0], |[least, most], window| {
-        [f64::min(least, window.least_ratio), f64::max(most, window.most_ratio)]
-    });
-    let (integers, _) = gearsets::integers(space, window, &Bounds::ALL);
-    gearsets::strong(space, &integers, &mut Counts::default(), &Bounds::ALL).0
+/// What all pairs of a space share: the gearsets that bear the peak torque on their planet bearings, and solved heat.
+pub struct Ground {
+    seated: Vec<Seated>,
+    heat: KnownHeat,
+    crowns: KnownCrowns,
 }
 
-/// The lightest actuator of a motor and an output bearing, by their places in the space's lists, that holds; `strong` are the
-/// space's gearsets.
-pub fn lightest(
-    space: &Space,
-    strong: &[Gearset],
-    [motor, output]: [usize; 2],
-    stop: &AtomicBool,
-) -> Lightest {
-    // What comes closest is told by a search of all pairs, when none has anything.
-    let misses = &mut Misses::default();
-    let nothing = Lightest { choice: None, is_complete: true };
-    let bounds = &Bounds::ALL;
-    let Some(base) = space.bases.get(motor).and_then(|bases| bases.first()) else { return nothing };
-    if !candidates::holding(space, motor, bounds, misses).contains(&output) {
-        return nothing;
+impl Ground {
+    pub fn of(space: &Space) -> Ground {
+        let windows = space.bases.iter().filter_map(|bases| bases.first()).map(MotorWindow::of);
+        let window = windows.fold([f64::INFINITY, 0.0], |[least, most], window| {
+            [f64::min(least, window.least_ratio), f64::max(most, window.most_ratio)]
+        });
+        let (integers, _) = gearsets::integers(space, window, &Bounds::ALL);
+        let (strong, _) = gearsets::strong(space, &integers, &mut Counts::default(), &Bounds::ALL);
+        // What comes closest is told by a search of all pairs, when none has anything.
+        let seated = candidates::seated(space, &strong, &mut Misses::default());
+        Ground { seated, heat: KnownHeat::default(), crowns: KnownCrowns::default() }
     }
-    let motors: Vec<MotorBounds> = space
-        .bases
-        .iter()
-        .map(|bases| MotorBounds::of(space, MotorWindow::of(bases.first().unwrap_or(base)), vec![output]))
-        .collect();
-    let Some(own) = motors.get(motor) else { return nothing };
-    let seated = candidates::seated(space, strong, misses);
-    let (mut groups, _) = candidates::groups(space, motor, bounds, own, &seated);
-    let size = |group: &Group| group.least.diameter * group.least.height * group.least.mass;
-    groups.sort_by(|a, b| size(a).total_cmp(&size(b)).then(a.seated.cmp(&b.seated)));
-    let mut found = Lightest { choice: None, is_complete: true };
-    let (mut rated_count, mut made) = (0, 0);
-    let heat = KnownHeat::default();
-    for wave in groups.chunks(WAVE) {
-        let shadow = shadow(found.choice.as_ref());
-        let is_over = rated_count >= most(space.laid_out, MOST_RATED, &found)
-            || made >= most(space.made, MOST_MADE, &found)
-            || stop.load(Ordering::Relaxed);
-        if is_over && wave.iter().any(|group| !shadow.covers(&group.least)) {
-            found.is_complete = false;
-            return found;
+}
+
+/// The groups of a pair, lightest first: none of its candidates is lighter than its group says.
+pub struct Weighed {
+    motors: Vec<MotorBounds>,
+    groups: Vec<Group>,
+}
+
+impl Weighed {
+    /// Of a motor and an output bearing, by their places in the space's lists.
+    pub fn of(space: &Space, ground: &Ground, [motor, output]: [usize; 2]) -> Weighed {
+        let misses = &mut Misses::default();
+        let mut weighed = Weighed { motors: Vec::new(), groups: Vec::new() };
+        if !candidates::holding(space, motor, &Bounds::ALL, misses).contains(&output) {
+            return weighed;
         }
-        let desk = Desk { space, seated: &seated, bounds, motors: &motors, shadow: &shadow, heat: &heat };
-        let visits: Vec<Visit> = wave.par_iter().map(|group| rate::visit(&desk, group)).collect();
-        let mut rated: Vec<Rated> = Vec::new();
-        for visit in visits {
-            rated_count += visit.tally.rated;
-            rated.extend(visit.rated);
-        }
-        rated.sort_by(|a, b| a.least.mass.total_cmp(&b.least.mass));
-        settle(space, rated.into(), &mut made, &mut found);
+        let windows = space.bases.iter().filter_map(|bases| bases.first()).map(MotorWindow::of);
+        weighed.motors = windows.map(|window| MotorBounds::of(space, window, vec![output])).collect();
+        let Some(own) = weighed.motors.get(motor) else { return weighed };
+        let (groups, _) = candidates::groups(space, motor, &Bounds::ALL, own, &ground.seated);
+        let shadow = Shadow::default();
+        let desk = weighed.desk(space, ground, &shadow);
+        let lighter = groups.into_par_iter().filter_map(|mut group| {
+            group.least.mass = rate::least_mass(&desk, &group)?;
+            Some(group)
+        });
+        let mut groups: Vec<Group> = lighter.collect();
+        groups.sort_by(|a, b| a.least.mass.total_cmp(&b.least.mass).then(a.seated.cmp(&b.seated)));
+        weighed.groups = groups;
+        weighed
     }
-    found
+
+    /// What no actuator of the pair undercuts \[kg\]; none if there is none.
+    pub fn floor(&self) -> Option<f64> {
+        self.groups.first().map(|group| group.least.mass)
+    }
+
+    fn desk<'a>(&'a self, space: &'a Space, ground: &'a Ground, shadow: &'a Shadow) -> Desk<'a> {
+        let (seated, motors, heat) = (&ground.seated, &self.motors, &ground.heat);
+        Desk { space, seated, bounds: &Bounds::ALL, motors, shadow, heat, crowns: Some(&ground.crowns) }
+    }
+
+    /// The lightest that holds.
+    pub fn lightest(&self, space: &Space, ground: &Ground, stop: &AtomicBool) -> Lightest {
+        let mut found = Lightest { choice: None, is_complete: true };
+        let (mut rated_count, mut made) = (0, 0);
+        for wave in self.groups.chunks(WAVE) {
+            let shadow = shadow(found.choice.as_ref());
+            if wave.iter().all(|group| shadow.covers(&group.least)) {
+                break;
+            }
+            if rated_count >= space.laid_out || made >= space.made || stop.load(Ordering::Relaxed) {
+                found.is_complete = false;
+                break;
+            }
+            let desk = self.desk(space, ground, &shadow);
+            let visits: Vec<Visit> = wave.par_iter().map(|group| rate::visit(&desk, group)).collect();
+            let mut rated: Vec<Rated> = Vec::new();
+            for visit in visits {
+                rated_count += visit.tally.rated;
+                rated.extend(visit.rated);
+            }
+            rated.sort_by(|a, b| a.least.mass.total_cmp(&b.least.mass));
+            settle(space, rated.into(), &mut made, &mut found);
+        }
+        found
+    }
 }
 
-/// The file's count, or the own one if that is less.
-fn most(asked: usize, own: [usize; 2], found: &Lightest) -> usize {
-    asked.min(own[usize::from(found.choice.is_some())])
-}
-
-/// Draws and makes what is rated, lightest first, as long as it may be lighter and the counts go on.
+/// Draws and makes what is rated, lightest first, as long as it may be lighter and the file's count goes on.
 fn settle(space: &Space, mut rated: VecDeque<Rated>, made: &mut usize, found: &mut Lightest) {
     loop {
         let shadow = shadow(found.choice.as_ref());
@@ -113,7 +130,7 @@ fn settle(space: &Space, mut rated: VecDeque<Rated>, made: &mut usize, found: &m
         if rated.is_empty() {
             return;
         }
-        if *made >= most(space.made, MOST_MADE, found) {
+        if *made >= space.made {
             found.is_complete = false;
             return;
         }

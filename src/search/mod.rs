@@ -13,12 +13,15 @@ pub mod candidates; // motor, gearset, bearing, materials together; bounds on th
 pub mod front; // what no other beats
 pub mod gearsets; // integers, assembly, tooth strength
 pub mod heat_bound; // torque that no candidate of a motor holds
+mod known_crowns; // what a crown carries, laid out once for each output bearing
 mod known_heat; // what can be held, solved once for each network
 pub mod lightest; // one motor with one bearing, weighed by mass alone
 pub mod motors; // ratios a motor can work with
 pub mod near_miss; // what came closest, when nothing holds
 mod on_hand; // motors from folders, bearings of one's own
-pub mod picture; // scatter of the choices, a page of its own
+mod order; // which groups are looked at first
+pub mod page; // the search as a page of its own
+mod picture; // scatters of the choices
 pub mod rate; // one candidate, from text to verdict
 pub mod reducers; // a cycloidal and a servo-like drive beside the choice
 pub mod requirement; // the file: keys and contradictions

@@ -1,12 +1,9 @@
-//! The search as a page of its own: requirement, stages, scatters, the ranked table, what missed, other reducers.
+//! The choices as scatters, two objectives at a time.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 
 use super::rate::Choice;
-use super::reducers;
-use super::requirement::Space;
 use super::run::Found;
-use super::table;
 
 const SIZE: [f64; 2] = [520.0, 340.0];
 const EDGE: f64 = 52.0;
@@ -14,17 +11,8 @@ const EDGE: f64 = 52.0;
 const NUMBERED: usize = 12;
 /// Labels nearer than this to another, or on a dot, are left out.
 const LABEL: [f64; 2] = [14.0, 11.0];
-/// Of motors, in the order of the file, again from the first after the last.
-const COLOURS: [&str; 6] = ["#2b6ca3", "#2f855a", "#b7791f", "#6b46c1", "#c05621", "#4a5568"];
-const FIRST: &str = "#b3261e";
-const STYLE: &str = "body{font:15px/1.45 sans-serif;margin:2em auto;max-width:1120px;padding:0 1em;color:#222}\
-h2{margin-top:1.6em;font-size:1.2em}table{border-collapse:collapse;font-size:13px}\
-.wide{overflow-x:auto}th,td{padding:3px 8px;text-align:left;border-bottom:1px solid #ddd;white-space:nowrap}\
-td.why{white-space:normal;min-width:9em}th{border-bottom:2px solid #888}tr:first-child td{font-weight:600}\
-pre{background:#f6f6f6;padding:.8em;overflow-x:auto;font-size:13px}\
-.plots{display:grid;grid-template-columns:repeat(auto-fit,minmax(440px,1fr));gap:12px}\
-svg{border:1px solid #ccc;width:100%;height:auto}svg text{font:12px sans-serif;fill:#222}\
-.grid{stroke:#e5e5e5}.axis{stroke:#888}.key{display:inline-block;width:.8em;height:.8em;border-radius:50%;margin:0 .3em 0 1em}";
+/// Colours of the page's style, of motors in the order of the file, again from the first after the last.
+const COLOURS: usize = 6;
 
 struct Axis {
     title: &'static str,
@@ -37,72 +25,20 @@ const DIAMETER: Axis = Axis { title: "diameter, mm", value: |choice| choice.obje
 const HEIGHT: Axis = Axis { title: "height, mm", value: |choice| choice.objectives.height };
 const BACK: Axis = Axis { title: "back-drive torque, N m", value: |choice| choice.objectives.backdrive };
 
-/// The page.
-pub fn page(space: &Space, found: &Found) -> String {
+/// Mass against what it buys, and what is paid besides.
+pub fn scatters(found: &Found) -> Markup {
     let plots = [[MASS, TORQUE], [MASS, DIAMETER], [HEIGHT, DIAMETER], [BACK, TORQUE]];
-    let near = table::near_misses(found);
     html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Choices for " (space.name) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                h1 { "Choices for " (space.name) }
-                h2 { "Asked" }
-                pre { (requirement(&space.shared)) }
-                h2 { "How it was searched" }
-                @for line in table::stages(found) { p { (line) } }
-                h2 { "Choices" }
-                p {
-                    "Each dot is a design that was made and whose checks hold. Numbers are places in the table; the first is red, the "
-                    "others have the colour of their motor:"
-                    @for (motor, name) in motors(found) { span { span.key style={ "background:" (colour(motor)) } {} (name) } }
-                }
-                div.plots { @for [across, up] in &plots { (scatter(&found.choices, across, up)) } }
-                h2 { "Ranked" }
-                (grid(&table::HEADS, &table::rows(space, found)))
-                @if let Some(best) = found.choices.first() {
-                    h2 { "Other reducers" }
-                    p { (table::REDUCERS) }
-                    (grid(&table::REDUCER_HEADS, &table::reducer_rows(&reducers::compare(best))))
-                }
-                @if !near.is_empty() {
-                    h2 { "What came closest and missed" }
-                    ul { @for line in &near { li { (line) } } }
-                }
-            }
-        }
+        div.plots { @for [across, up] in &plots { (scatter(&found.choices, across, up)) } }
     }
-    .into_string()
 }
 
-/// The lines of `[requirement]`, of all that designs share.
-fn requirement(shared: &str) -> String {
-    let lines = shared.lines().skip_while(|line| *line != "[requirement]").skip(1);
-    lines
-        .take_while(|line| !line.starts_with('['))
-        .filter(|line| !line.is_empty())
-        .map(|line| format!("{line}\n"))
-        .collect()
-}
-
-fn grid(heads: &[&str], rows: &[Vec<String>]) -> Markup {
-    /// Cells of sentences may break.
-    const LONG: usize = 24;
+/// The motors with their colours.
+pub fn key(found: &Found) -> Markup {
     html! {
-        div.wide {
-            table {
-                thead { tr { @for head in heads { th { (head) } } } }
-                tbody {
-                    @for row in rows {
-                        tr { @for cell in row { td class=[(cell.len() > LONG).then_some("why")] { (cell) } } }
-                    }
-                }
-            }
+        ul.key {
+            li { span.dot.first {} "the first in the table" }
+            @for (motor, name) in motors(found) { li { span.dot.(colour(motor)) {} (name) } }
         }
     }
 }
@@ -120,8 +56,8 @@ fn motors(found: &Found) -> Vec<(usize, String)> {
     motors
 }
 
-fn colour(motor: usize) -> &'static str {
-    COLOURS.get(motor % COLOURS.len()).copied().unwrap_or(FIRST)
+fn colour(motor: usize) -> String {
+    format!("motor-{}", motor % COLOURS + 1)
 }
 
 /// Ends of an axis, a little beyond the values.
@@ -188,8 +124,8 @@ fn scatter(choices: &[Choice], across: &Axis, up: &Axis) -> Markup {
             text x="10" y="20" { (up.title) }
             // The first is drawn last, over the others.
             @for (place, (choice, [x, y])) in choices.iter().zip(&dots).enumerate().rev() {
-                circle cx=(at(*x)) cy=(at(*y)) r=(if place == 0 { 5 } else { 4 })
-                    fill=(if place == 0 { FIRST } else { colour(choice.candidate.choices.motor) }) {}
+                @let class = if place == 0 { "first".to_string() } else { colour(choice.candidate.choices.motor) };
+                circle.(class) cx=(at(*x)) cy=(at(*y)) r=(if place == 0 { 5 } else { 4 }) {}
             }
             @for (place, [x, y]) in labels(&dots) { text x=(at(x)) y=(at(y)) { (place + 1) } }
         }

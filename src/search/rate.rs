@@ -6,18 +6,20 @@
 
 use std::sync::Arc;
 
-use crate::bom::BillOfMaterials;
+use crate::bom::{BillOfMaterials, fasteners_mass, units_mass};
 use crate::checks::{self, Checked, Load, Verdict};
-use crate::design::{self, Design};
-use crate::layout::{self, Actuator, Fault, Outline, SunDrive, outline};
+use crate::design::{self, Design, PartName};
+use crate::gears;
+use crate::layout::{Actuator, Begun, Enclosed, Fault, Outline, Shell, SunDrive, outline};
 use crate::parts::{self, MadePart, least_mass};
 use crate::pipeline;
-use crate::product::{HeatCase, Product, made_parts};
+use crate::product::{HeatCase, Product};
 
 use super::bounds::{Bounds, ROUNDING, Shadow};
-use super::candidates::{Candidate, Group, MotorBounds, Seated, least_cost, misses_limits};
+use super::candidates::{Candidate, Group, MotorBounds, Seated, misses_limits};
 use super::front::Objectives;
 use super::gearsets::set_gearset;
+use super::known_crowns::KnownCrowns;
 use super::known_heat::KnownHeat;
 use super::near_miss::{Miss, Misses, Stage};
 use super::requirement::Space;
@@ -27,11 +29,13 @@ use super::text::{self, Choices};
 #[derive(Clone, Copy)]
 pub struct Desk<'a> {
     pub space: &'a Space,
-    pub seated: &'a [Seated<'a>],
+    pub seated: &'a [Seated],
     pub bounds: &'a Bounds,
     pub motors: &'a [MotorBounds],
     pub shadow: &'a Shadow,
     pub heat: &'a KnownHeat,
+    /// Where near misses aren't told, crowns are judged as soon as they are known.
+    pub crowns: Option<&'a KnownCrowns>,
 }
 
 impl Desk<'_> {
@@ -141,6 +145,83 @@ pub fn design(space: &Space, choices: &Choices) -> Option<Design> {
     Some(design)
 }
 
+/// What became of a group with an output bearing, as far as its shell.
+enum Beginning {
+    /// With all that is known of it, no worse than it will be in anything.
+    Begun(Box<Begun>, Objectives),
+    Bounded,
+    Covered,
+    Refused,
+    Failing,
+}
+
+/// Lays a group with an output bearing out as far as its shell, as long as nothing speaks against it.
+fn begin(
+    desk: &Desk,
+    (seated, drive): (&Seated, &SunDrive),
+    design: &Design,
+    bound: &Objectives,
+    misses: &mut Misses,
+) -> Beginning {
+    let covered = |least: &Objectives| desk.bounds.front && desk.shadow.covers(least);
+    if misses_limits(&design.requirement, bound, Stage::Bound, desk.bounds, misses) {
+        return Beginning::Bounded;
+    }
+    if covered(bound) {
+        return Beginning::Covered;
+    }
+    let stage = &seated.gearset.stage;
+    let outline = match Outline::of(design, stage, &seated.core, drive) {
+        Ok(outline) => outline,
+        Err(faults) => return refused(&faults, misses),
+    };
+    let least = Objectives { diameter: outline.diameter(), height: outline.height(), ..*bound };
+    // Of the layout itself: no bound any more.
+    if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, misses) {
+        return Beginning::Failing;
+    }
+    if covered(&least) {
+        return Beginning::Covered;
+    }
+    match Shell::of(design, stage, &outline) {
+        Ok(shell) => {
+            let begun = Begun { core: seated.core.clone(), drive: drive.clone(), outline, shell };
+            Beginning::Begun(Box::new(begun), least)
+        }
+        Err(faults) => refused(&faults, misses),
+    }
+}
+
+fn refused(faults: &[Fault], misses: &mut Misses) -> Beginning {
+    refuse(faults, misses);
+    Beginning::Refused
+}
+
+/// The least that a group weighs with its motor's only output bearing, by its shell \[kg\]; none if it can't be.
+pub fn least_mass(desk: &Desk, group: &Group) -> Option<f64> {
+    let misses = &mut Misses::default();
+    let (seated, motor) = (desk.seated.get(group.seated)?, desk.motors.get(group.motor)?);
+    let output = *motor.holding.first()?;
+    if desk.space.outputs.get(output)?.row.outer > seated.free_bore + ROUNDING {
+        return None;
+    }
+    let mut design = set_up(desk.space, group.motor, seated, [0, 0])?;
+    set_output(desk.space, output, &mut design)?;
+    let drive = outline::sun_drive(&design, &seated.gearset.stage, &seated.core).ok()?;
+    let Beginning::Begun(begun, _) = begin(desk, (seated, &drive), &design, &group.least, misses) else {
+        return None;
+    };
+    let mass = |materials: [usize; 2]| {
+        let mut design = set_up(desk.space, group.motor, seated, materials)?;
+        set_output(desk.space, output, &mut design)?;
+        Some(
+            (1.0 - ROUNDING)
+                * begun_mass(&begun.shell.enclosed(&design, &seated.gearset.stage, &begun.outline), &begun),
+        )
+    };
+    desk.space.materials().filter_map(mass).reduce(f64::min)
+}
+
 fn with_output(
     desk: &Desk,
     group: &Group,
@@ -148,7 +229,7 @@ fn with_output(
     (design, drive, output): (&mut Design, &SunDrive, usize),
     visit: &mut Visit,
 ) {
-    let Desk { space, bounds, shadow, .. } = *desk;
+    let space = desk.space;
     let materials = space.materials().count();
     let Some(choice) = space.outputs.get(output) else { return };
     if choice.row.outer > seated.free_bore + ROUNDING {
@@ -162,35 +243,19 @@ fn with_output(
         mass: group.least.mass - desk.lightest(group) + choice.mass(),
         ..group.least
     };
-    if misses_limits(&design.requirement, &bound, Stage::Bound, bounds, &mut visit.misses) {
-        visit.tally.bounded += materials;
-        return;
-    }
-    if bounds.front && shadow.covers(&bound) {
-        visit.tally.covered += materials;
-        return;
-    }
     if set_output(space, output, design).is_none() {
         return;
     }
-    let outline = match Outline::of(design, &seated.gearset.stage, &seated.core, drive) {
-        Ok(outline) => outline,
-        Err(faults) => {
-            visit.tally.refused += materials;
-            refuse(&faults, &mut visit.misses);
-            return;
-        }
+    let tally = &mut visit.tally;
+    let (begun, least) = match begin(desk, (seated, drive), design, &bound, &mut visit.misses) {
+        Beginning::Begun(begun, least) => (begun, least),
+        Beginning::Bounded => return tally.bounded += materials,
+        Beginning::Covered => return tally.covered += materials,
+        Beginning::Refused => return tally.refused += materials,
+        Beginning::Failing => return tally.failing += materials,
     };
-    let least = Objectives { diameter: outline.diameter(), height: outline.height(), ..bound };
-    // Of the layout itself: no bound any more.
-    if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
-        visit.tally.failing += materials;
-        return;
-    }
-    if bounds.front && shadow.covers(&least) {
-        visit.tally.covered += materials;
-        return;
-    }
+    let stage = &seated.gearset.stage;
+    // The layout doesn't ask for materials: it is the same for all of them.
     let integers = &seated.gearset.integers;
     for [planet_material, ring_material] in space.materials() {
         let choices = Choices {
@@ -204,7 +269,15 @@ fn with_output(
             planet_material,
             ring_material,
         };
-        rate(desk, &Candidate { choices, bound }, visit);
+        let candidate = Candidate { choices, bound };
+        // The group's own materials are the first.
+        let own = ([planet_material, ring_material] != [0, 0]).then(|| self::design(space, &choices));
+        let design = match &own {
+            None => &*design,
+            Some(Some(own)) => own,
+            Some(None) => continue,
+        };
+        rate(desk, &candidate, (design, stage, &begun, least), visit);
     }
 }
 
@@ -212,10 +285,44 @@ fn refuse(faults: &[Fault], misses: &mut Misses) {
     faults.iter().for_each(|fault| misses.refuse(fault.id, &fault.message));
 }
 
-/// Lays a candidate out and rates all that needs no drawn part.
-fn rate(desk: &Desk, candidate: &Candidate, visit: &mut Visit) {
-    let Some(design) = design(desk.space, &candidate.choices) else { return };
-    let actuator = match layout::lay_out(&design) {
+/// Goes on with a candidate whose outline and shell are known: its heat, the rest of its layout, the checks that need no drawn
+/// part. `least` is no worse than it in anything.
+fn rate(
+    desk: &Desk,
+    candidate: &Candidate,
+    (design, stage, begun, mut least): (&Design, &gears::Stage, &Begun, Objectives),
+    visit: &mut Visit,
+) {
+    let covered = |least: &Objectives| desk.bounds.front && desk.shadow.covers(least);
+    let enclosed = begun.shell.enclosed(design, stage, &begun.outline);
+    least.mass = begun_mass(&enclosed, begun) * (1.0 - ROUNDING);
+    if covered(&least) {
+        visit.tally.covered += 1;
+        return;
+    }
+    let crown = desk.crowns.and_then(|crowns| crowns.capacity(candidate, design, stage, &begun.outline));
+    if crown.is_some_and(|capacity| capacity < design.limits.joint_factor * design.requirement.peak_torque) {
+        visit.tally.failing += 1;
+        return;
+    }
+    let case = HeatCase::of(&enclosed);
+    // Where the front has as much of everything else, it is enough to know that the torque isn't more.
+    let enough = desk.bounds.front.then(|| desk.shadow.covers_up_to(&least)).flatten();
+    let solved = desk.heat.beyond(candidate.choices.motor, (&case.network, &case.holder()), enough);
+    let Some(held) = solved else {
+        visit.tally.covered += 1;
+        return;
+    };
+    least.continuous = held.map_or(0.0, |held| held.torque);
+    if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
+        visit.tally.failing += 1;
+        return;
+    }
+    if covered(&least) {
+        visit.tally.covered += 1;
+        return;
+    }
+    let actuator = match begun.clone().complete(design, stage) {
         Ok(actuator) => actuator,
         Err(faults) => {
             visit.tally.refused += 1;
@@ -223,33 +330,13 @@ fn rate(desk: &Desk, candidate: &Candidate, visit: &mut Visit) {
             return;
         }
     };
-    let printed = least_mass::by_part(&actuator).iter().map(|(_, mass)| mass).sum();
-    let bought = BillOfMaterials::new(&actuator, &[]);
-    let mut least = Objectives {
-        mass: bought.total_mass() + printed,
-        diameter: actuator.outer_diameter(),
-        height: actuator.stations.output_face,
-        continuous: candidate.bound.continuous,
-        backdrive: candidate.bound.backdrive,
-        cost: least_cost(&design),
-    };
-    // Before the heat, which is the dearest to rate.
-    if desk.bounds.front && desk.shadow.covers(&least) {
+    let printed: f64 = least_mass::by_part(&actuator).iter().map(|(_, mass)| mass).sum();
+    least.mass = (bought_mass(&actuator) + printed) * (1.0 - ROUNDING);
+    if covered(&least) {
         visit.tally.covered += 1;
         return;
     }
     visit.tally.rated += 1;
-    let case = HeatCase::of(&actuator);
-    let held = desk.heat.held(candidate.choices.motor, &case.network, &case.holder());
-    least.continuous = held.map_or(0.0, |held| held.torque);
-    if misses_limits(&design.requirement, &least, Stage::Rated, &Bounds::ALL, &mut visit.misses) {
-        visit.tally.failing += 1;
-        return;
-    }
-    if desk.bounds.front && desk.shadow.covers(&least) {
-        visit.tally.covered += 1;
-        return;
-    }
     let heat = case.judged(held, &actuator);
     let product = Product::undrawn(actuator, heat, printed);
     let failing: Vec<(String, Miss)> = checks::undrawn()
@@ -263,6 +350,20 @@ fn rate(desk: &Desk, candidate: &Candidate, visit: &mut Visit) {
         return;
     }
     visit.rated.push(Rated { candidate: *candidate, least, actuator: product.actuator });
+}
+
+/// No less than this weighs what is begun so \[kg\]: what is bought, and printed as far as it is known.
+fn begun_mass(enclosed: &Enclosed, begun: &Begun) -> f64 {
+    let Begun { core, drive, .. } = begun;
+    units_mass(enclosed.design, enclosed.stage, &drive.sun, core.planet())
+        + fasteners_mass(enclosed.joints().chain(drive.screws()))
+        + least_mass::of_enclosed(enclosed, core)
+}
+
+/// Everything that is bought \[kg\].
+fn bought_mass(actuator: &Actuator) -> f64 {
+    units_mass(&actuator.design, &actuator.stage, &actuator.sun, &actuator.planet)
+        + fasteners_mass(actuator.joints.iter())
 }
 
 /// Several checks at once say nothing about one of them.
@@ -287,19 +388,27 @@ pub enum Fate {
 /// place of its bound, as long as that is light enough to be worth more.
 pub fn draw(space: &Space, rated: &Rated, bounds: &Bounds, shadow: &Shadow) -> Fate {
     let actuator = &rated.actuator;
-    if bounds.front {
-        let mut least = rated.least;
-        for (name, bound) in least_mass::by_part(actuator) {
-            let Ok(Some(part)) = parts::one(actuator, name) else { continue };
-            let count = f64::from(part.count);
-            let Ok(made) = MadePart::of(actuator, part) else { continue };
-            least.mass += count * made.mass.mass - bound;
-            if shadow.covers(&less_rounding(&least)) {
-                return Fate::Covered;
-            }
+    let mut least = rated.least;
+    let mut drawn: Vec<MadePart> = Vec::new();
+    let mut bounded: Vec<(PartName, f64)> = least_mass::by_part(actuator).to_vec();
+    let others = parts::list(actuator).into_iter().map(|(name, _)| (name, 0.0));
+    bounded.extend(others.filter(|(name, _)| !least_mass::NAMES.contains(name)).collect::<Vec<_>>());
+    for (name, bound) in bounded {
+        let part = match parts::one(actuator, name) {
+            Ok(Some(part)) => part,
+            Ok(None) => continue,
+            Err(_) => return Fate::Failing(Vec::new()),
+        };
+        let count = f64::from(part.count);
+        let Ok(made) = MadePart::of(actuator, part) else { return Fate::Failing(Vec::new()) };
+        least.mass += count * made.mass.mass - bound;
+        drawn.push(made);
+        if bounds.front && shadow.covers(&less_rounding(&least)) {
+            return Fate::Covered;
         }
     }
-    let Ok(drawn) = made_parts(actuator) else { return Fate::Failing(Vec::new()) };
+    // The bill's order, which is that of the sums elsewhere.
+    drawn.sort_by_key(|made| made.part.name);
     let bom = BillOfMaterials::new(actuator, &drawn);
     let objectives = Objectives { mass: bom.total_mass(), cost: bom.total_cost(), ..rated.least };
     let limit = actuator.design.requirement.mass_limit.map(|limit| limit * 1e3);
@@ -310,7 +419,7 @@ pub fn draw(space: &Space, rated: &Rated, bounds: &Bounds, shadow: &Shadow) -> F
     if bounds.front && shadow.covers(&objectives) {
         return Fate::Covered;
     }
-    match make(space, &rated.candidate, objectives) {
+    match make(space, &rated.candidate, objectives, (actuator, drawn)) {
         Ok(choice) => Fate::Chosen(Box::new(choice)),
         Err(failing) => Fate::Failing(failing),
     }
@@ -338,7 +447,7 @@ pub struct Choice {
     pub efficiency: f64,
 }
 
-/// Makes and judges a candidate that was drawn.
+/// Makes and judges a candidate that was laid out and drawn.
 ///
 /// # Errors
 /// The checks that fail, as near misses; none if it can't be made at all.
@@ -346,10 +455,13 @@ pub fn make(
     space: &Space,
     candidate: &Candidate,
     objectives: Objectives,
+    (actuator, drawn): (&Actuator, Vec<MadePart>),
 ) -> Result<Choice, Vec<(String, Miss)>> {
     let text = text::design(space, &candidate.choices);
     let Ok(loaded) = design::load_text(&space.path, &text) else { return Err(Vec::new()) };
-    let Ok(made) = pipeline::make(&loaded.design) else { return Err(Vec::new()) };
+    // What was drawn is what the text says: a test holds every candidate's design to that.
+    debug_assert!(loaded.design == actuator.design, "{text}");
+    let made = pipeline::judge(actuator.clone(), drawn);
     let failing: Vec<(String, Miss)> =
         made.checks.iter().filter(|checked| checked.outcome.verdict == Verdict::Fails).map(missed).collect();
     if !failing.is_empty() {

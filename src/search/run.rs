@@ -110,7 +110,7 @@ pub fn rate_all(space: &Space) -> Tally {
 /// All that is searched, with its bounds.
 struct Stock<'a> {
     motors: &'a [MotorBounds],
-    seated: &'a [Seated<'a>],
+    seated: &'a [Seated],
     groups: &'a [Group],
     heat: KnownHeat,
 }
@@ -226,7 +226,15 @@ fn choices(group: &Group, seated: &Seated, output: usize) -> Choices {
 
 impl Stock<'_> {
     fn desk<'a>(&'a self, space: &'a Space, bounds: &'a Bounds, shadow: &'a Shadow) -> Desk<'a> {
-        Desk { space, seated: self.seated, bounds, motors: self.motors, shadow, heat: &self.heat }
+        Desk {
+            space,
+            seated: self.seated,
+            bounds,
+            motors: self.motors,
+            shadow,
+            heat: &self.heat,
+            crowns: None,
+        }
     }
 }
 

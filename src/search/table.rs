@@ -135,7 +135,7 @@ pub const HEADS: [&str; 14] = [
     "limited by",
 ];
 /// Columns of numbers among them.
-const NUMBERS: [usize; 7] = [3, 6, 7, 8, 9, 10, 11];
+pub const NUMBERS: [usize; 7] = [3, 6, 7, 8, 9, 10, 11];
 
 /// The choices, best first.
 pub fn rows(space: &Space, found: &Found) -> Vec<Vec<String>> {
@@ -218,6 +218,7 @@ fn key_of(id: &str) -> &'static str {
         "sun-screw" => "search.face_least, requirement.peak_torque",
         "pillar-room" => "search.planets_least, fasteners.pillars",
         "plate-in-ring" => "planet_bearings, gears",
+        "plate-in-base" => "motors, output_bearings, gears",
         "service-screws" => "search.face_least, output_bearings",
         "service-columns" => "fasteners.service",
         "board-passes" | "encoder-gap" => "controller",

@@ -9,6 +9,7 @@ use hubwright::checks::Verdict;
 use hubwright::design;
 use hubwright::pipeline::{self, Made};
 use hubwright::search::front::{Objectives, covers};
+use hubwright::search::lightest::{Ground, RESOLUTION, Weighed};
 use hubwright::search::motors::MotorWindow;
 use hubwright::search::near_miss::Stage;
 use hubwright::search::text::{self, Choices};
@@ -119,6 +120,32 @@ fn pruning_loses_nothing_that_brute_force_finds() {
             "lost: {choices:?}"
         );
     }
+}
+
+/// A robot asks for the lightest of each motor and bearing.
+#[test]
+fn the_lightest_of_a_pair_is_that_of_brute_force() {
+    let space = space(SMALL);
+    let good = brute_force(&space);
+    let ground = Ground::of(&space);
+    let mut found = 0;
+    for output in 0..space.outputs.len() {
+        let weighed = Weighed::of(&space, &ground, [0, output]);
+        let lightest = weighed.lightest(&space, &ground, &AtomicBool::new(false));
+        assert!(lightest.is_complete);
+        let masses = good.iter().filter(|(choices, _)| choices.output == output);
+        let least = masses.map(|(_, objectives)| objectives.mass).fold(f64::INFINITY, f64::min);
+        match lightest.choice {
+            Some(choice) => {
+                let floor = weighed.floor().expect("a choice has a floor");
+                assert!(floor <= least && least <= choice.objectives.mass, "{floor} {least}");
+                assert!(choice.objectives.mass <= least * RESOLUTION, "{} {least}", choice.objectives.mass);
+                found += 1;
+            }
+            None => assert_eq!(least, f64::INFINITY),
+        }
+    }
+    assert!(found > 0);
 }
 
 /// What a search found, without how it went.

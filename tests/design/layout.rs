@@ -82,6 +82,17 @@ fn a_carrier_plate_as_wide_as_the_ring() {
 }
 
 #[test]
+fn a_carrier_plate_wider_than_the_base() {
+    // Rotor and base's bore are now narrower than the carrier, which reaches down into the base.
+    let message = broken(SHOULDER, "plate-in-base", |design| {
+        design.motor.outer_diameter = 56.0;
+        (design.controller.board.length, design.controller.board.width) = (30.0, 20.0);
+    });
+    // 56 and a millimetre on either side.
+    assert!(message.contains("base bore 58.0"), "{message}");
+}
+
+#[test]
 fn a_planet_rim_too_thin() {
     let message = broken(SHOULDER, "planet-rim", |design| design.bearings.planet = Some(bearing("6202")));
     assert!(message.contains("6202") && message.contains("Largest bearing"), "{message}");

@@ -8,7 +8,10 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::design::{Design, PartName, PartSettings};
+use crate::layout::Bolting;
 
+/// An outline with columns is longer than the circle around them: a chamfer along it is taken so much larger.
+pub const LONGER: f64 = 1.5;
 /// Chords and rounding never take more off a radius than this \[mm\].
 const SLACK: f64 = 0.005;
 /// Of the lead-in of an insert's hole, on the radius and along the axis.
@@ -82,14 +85,14 @@ impl Zone {
         self.between(inner, outer)
     }
 
-    /// Of that, what the perimeters around a hole take, its middle at a radius in a zone that reaches `half` to either side.
-    pub fn spared(&self, print: &Print, at: f64, diameter: f64, half: f64) -> f64 {
+    /// Of that, what the perimeters around a hole take \[mm2\]: its middle at a radius, room to either side of it.
+    pub fn spared(&self, print: &Print, at: f64, diameter: f64, room: f64) -> f64 {
         let [inner, outer] = self.core_ends(print);
-        let reach = f64::min(diameter / 2.0 + print.inset, at * libm::sin(half)) - SLACK;
+        let reach = f64::min(diameter / 2.0 + print.inset, room) - SLACK;
         if reach <= 0.0 || at <= inner || at >= outer {
             return 0.0;
         }
-        // Of a disc within so much on one side of its middle.
+        // Of a disc, what lies within so much on one side of its middle.
         let within = |limit: f64| {
             let limit = limit.clamp(0.0, reach);
             limit * (reach * reach - limit * limit).max(0.0).sqrt()
@@ -97,6 +100,15 @@ impl Zone {
         };
         // Outside, the circle falls back beside the hole by its sagitta.
         within(at - inner) + within(outer - at - reach * reach / (2.0 * outer))
+    }
+
+    /// Of that, what perimeters along one straight side take, free between two radii \[mm2\].
+    pub fn along_side(&self, print: &Print, free: [f64; 2]) -> f64 {
+        /// A side is straight, the core's ends are round.
+        const ROUND: f64 = 0.95;
+        let [inner, outer] = self.core_ends(print);
+        let long = f64::min(outer, free[1]) - f64::max(inner, free[0]);
+        ROUND * long.max(0.0) * (print.inset - SLACK).max(0.0)
     }
 }
 
@@ -109,7 +121,7 @@ pub struct Slab<'a> {
     pub faces: f64,
     /// Of those faces, what something goes on over \[mm2\].
     pub covered: f64,
-    /// Of the core, what perimeters around holes take \[mm2\].
+    /// Of the core, what perimeters around holes and along sides take, clear of the skins \[mm3\].
     pub spared: f64,
     /// Volume of all that is cut \[mm3\].
     pub holes: f64,
@@ -121,11 +133,27 @@ impl Slab<'_> {
         let height = self.height.max(0.0);
         let area: f64 = self.zones.iter().map(Zone::area).sum();
         let core: f64 = self.zones.iter().map(|zone| zone.core(print)).sum();
-        let core = (core - self.spared).clamp(0.0, area);
+        let core = core.min(area);
         let skins = (self.faces * print.skin).min(height);
-        let saved = core * (height - skins) + self.covered.min(core) * skins;
+        let saved = (core * (height - skins) - self.spared).max(0.0) + self.covered.min(core) * skins;
         area * height - (1.0 - print.infill) * saved - self.holes
     }
+}
+
+/// Plastic of what grows outwards at 45 degrees from one radius to another, beyond what stands inside the first \[mm3\].
+pub fn flare(print: &Print, share: f64, inner: f64, [from, to]: [f64; 2]) -> f64 {
+    /// Steps, each taken as wide as at its narrow end.
+    const STEPS: u32 = 4;
+    let reach = to - from;
+    if reach <= 0.0 {
+        return 0.0;
+    }
+    let height = reach / f64::from(STEPS);
+    let plastic = |outer: f64| {
+        Slab { height, zones: &[Zone::new(share, inner, outer)], ..Slab::default() }.plastic(print)
+    };
+    let step = |index: u32| plastic(from + height * f64::from(index)) - plastic(from);
+    (1..STEPS).map(step).sum::<f64>().max(0.0)
 }
 
 /// Share of the circle that sectors take.
@@ -153,4 +181,14 @@ pub fn countersink(head: f64, clearance: f64) -> f64 {
     let (wide, narrow) = (head / 2.0, clearance / 2.0);
     let depth = (wide - narrow).max(0.0);
     PI / 3.0 * depth * (wide * wide + wide * narrow - 2.0 * narrow * narrow)
+}
+
+/// Angles at which two rings of sectors overlap, as a share of the circle.
+pub fn overlap(one: &Bolting, one_half: f64, other: &Bolting, other_half: f64) -> f64 {
+    let apart = |a: f64, b: f64| {
+        let difference = a - b;
+        libm::fabs(difference - TAU * (difference / TAU).round())
+    };
+    let pairs = one.angles().flat_map(|a| other.angles().map(move |b| apart(a, b)));
+    pairs.map(|apart| (one_half + other_half - apart).clamp(0.0, 2.0 * one_half)).sum::<f64>() / TAU
 }

@@ -127,6 +127,16 @@ impl Holder<'_> {
         })
     }
 
+    /// Whether a torque at the output \[N m\] is more than can be held at rest: one solution, where
+    /// [`continuous`](Holder::continuous) searches.
+    pub fn is_too_much(&self, network: &Network, torque: f64) -> bool {
+        let Some(current) = self.current(torque, 0.0) else { return true };
+        match steady::temperatures(network, &self.heat(current, 0.0)) {
+            Ok(found) => least_room(&found, &network.inputs.limits).0 < 0.0,
+            Err(_) => true,
+        }
+    }
+
     /// Least current \[A\] at rest for which no temperature stays; none up to the current limit.
     pub fn runaway_current(&self, network: &Network) -> Option<f64> {
         let runs = |current: f64| steady::temperatures(network, &self.heat(current, 0.0)).is_err();

@@ -1,0 +1,114 @@
+//! The search as a page of its own: requirement, stages, scatters, the ranked table, what missed, other reducers. One file
+//! that loads nothing.
+
+use maud::{DOCTYPE, Markup, html};
+
+use super::picture;
+use super::reducers;
+use super::requirement::Space;
+use super::run::Found;
+use super::table;
+use crate::web::frame;
+
+const PAGE_STYLE: &str = include_str!("page.css");
+
+/// The page.
+pub fn page(space: &Space, found: &Found) -> String {
+    let title = format!("Choices for {}", space.name);
+    let near = table::near_misses(found);
+    let mut chapters: Vec<(&str, &str, Markup)> = vec![
+        ("asked", "Asked", html! { pre { code { (requirement(&space.shared)) } } }),
+        ("searched", "How it was searched", html! { @for line in table::stages(found) { p { (line) } } }),
+        ("choices", "Choices", choices(found)),
+        ("ranked", "Ranked", grid(&table::HEADS, &table::NUMBERS, &table::rows(space, found))),
+    ];
+    if let Some(best) = found.choices.first() {
+        let rows = table::reducer_rows(&reducers::compare(best));
+        let content =
+            html! { p { (table::REDUCERS) } (grid(&table::REDUCER_HEADS, &[1, 2, 3, 4, 5], &rows)) };
+        chapters.push(("reducers", "Other reducers", content));
+    }
+    if !near.is_empty() {
+        let content = html! { ul { @for line in &near { li { (line) } } } };
+        chapters.push(("missed", "What came closest and missed", content));
+    }
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            (frame::head(&title, frame::STILL, &[PAGE_STYLE]))
+            body {
+                a.skip href="#contents" { "To the contents" }
+                header {
+                    p.kind { "Choices" }
+                    h1 { (space.name) }
+                }
+                nav #contents aria-label="Contents" {
+                    ol { @for (id, title, _) in &chapters { li { a href={ "#" (id) } { (title) } } } }
+                }
+                main {
+                    @for (id, title, content) in &chapters {
+                        section id=(id) aria-labelledby={ (id) "-title" } {
+                            h2 id={ (id) "-title" } { (title) }
+                            (content)
+                        }
+                    }
+                }
+                (frame::foot())
+            }
+        }
+    }
+    .into_string()
+}
+
+fn choices(found: &Found) -> Markup {
+    html! {
+        p {
+            "Each dot is a design that was made and whose checks hold. Numbers are places in the table; dots have the colour of "
+            "their motor."
+        }
+        (picture::key(found))
+        (picture::scatters(found))
+    }
+}
+
+/// The lines of `[requirement]`, of all that designs share.
+fn requirement(shared: &str) -> String {
+    let lines = shared.lines().skip_while(|line| *line != "[requirement]").skip(1);
+    lines
+        .take_while(|line| !line.starts_with('['))
+        .filter(|line| !line.is_empty())
+        .map(|line| format!("{line}\n"))
+        .collect()
+}
+
+fn grid(heads: &[&str], numbers: &[usize], rows: &[Vec<String>]) -> Markup {
+    /// Cells of sentences may break.
+    const LONG: usize = 24;
+    let class = |column: usize, cell: &str| {
+        if numbers.contains(&column) {
+            "number"
+        } else if cell.len() > LONG {
+            "sentence"
+        } else {
+            "short"
+        }
+    };
+    html! {
+        div.wide {
+            table {
+                thead {
+                    tr {
+                        @for (column, head) in heads.iter().enumerate() {
+                            th scope="col" class=[numbers.contains(&column).then_some("number")] { (head) }
+                        }
+                    }
+                }
+                tbody {
+                    @for row in rows {
+                        tr { @for (column, cell) in row.iter().enumerate() { td class=(class(column, cell)) { (cell) } } }
+                    }
+                }
+            }
+        }
+    }
+}
