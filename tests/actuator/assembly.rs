@@ -1,11 +1,11 @@
 //! How the demos go together and come apart, and designs that don't.
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::assembly::{Assembly, Exchange};
 use hubwright::design::Joint;
 use hubwright::interference;
 use hubwright::layout::{Actuator, lay_out};
 use hubwright::pipeline::make;
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 fn assembly(actuator: &Actuator) -> Assembly {
     let bodies = interference::bodies(actuator).expect("bodies");

@@ -1,11 +1,11 @@
 //! The build book: whole, self-contained, escaped, the same every time; the compact bodies it carries.
 
+use crate::support::demo;
 use hubwright::book::{Drawing, book};
 use hubwright::design::Measured;
 use hubwright::export::glb;
 use hubwright::pipeline::{Made, Solids, make};
 use serde_json::Value;
-use crate::support::demo;
 
 const SHOULDER: &str = "weeder-shoulder";
 

@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::bought;
 use hubwright::drawing::{assembly::section_svg, bodies, features, part};
 use hubwright::geometry::{Mesh, Stack};
 use hubwright::layout::Actuator;
 use hubwright::parts::{self, Part};
 use hubwright::pipeline::{Made, make};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 const DEMOS: [&str; 3] = [SHOULDER, WRIST, MAST];
 

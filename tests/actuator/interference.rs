@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::assessment::fastening::Fastening;
 use hubwright::bought::{self, Bought};
 use hubwright::design::PartName;
@@ -11,7 +12,6 @@ use hubwright::layout::{Actuator, lay_out};
 use hubwright::parts::{self, Part};
 use hubwright::pipeline::make;
 use hubwright::ratings::axial_chain::{Chain, Link, bearing_width};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 struct Broken {
     actuator: Actuator,

@@ -1,11 +1,11 @@
 //! The printed parts of the demo designs: shapes, printability, clearances, masses, and the same bytes every time.
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::checks::Verdict;
 use hubwright::design::{Bush, PartName, RingKind, Spacing, ToothForm};
 use hubwright::export;
 use hubwright::parts::form;
 use hubwright::pipeline::{Made, make};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 fn made(name: &str) -> Made {
     make(&demo(name)).unwrap_or_else(|error| panic!("{name}: {error:?}"))

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 use std::io::{Cursor, Read};
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::export::threemf;
 use hubwright::pipeline::{Made, Solids, make};
 use hubwright::plates::{self, Plate};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 fn made(name: &str) -> (Made, Solids) {
     let made = make(&demo(name)).unwrap_or_else(|error| panic!("{error:?}"));

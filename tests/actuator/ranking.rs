@@ -1,9 +1,9 @@
 //! What gives way first: the torque said is the torque at which the check turns.
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::checks::{Checked, Ranking, Verdict};
 use hubwright::design::Design;
 use hubwright::pipeline::{Made, make};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 fn made(design: &Design) -> Made {
     make(design).unwrap_or_else(|error| panic!("{error:?}"))

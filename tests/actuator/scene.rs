@@ -1,12 +1,12 @@
 //! The assembly to look at: bought parts where the bill of materials says, and a binary glTF that keeps its own promises.
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::bom::Kind;
 use hubwright::bought;
 use hubwright::export::glb;
 use hubwright::parts::Motion;
 use hubwright::pipeline::make;
 use serde_json::Value;
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 /// As many bodies as the bill of materials counts, but for what the machine and the link bring.
 #[test]

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::export::step::{self, Label, Placed, Placement};
 use hubwright::export::step_files;
 use hubwright::geometry::{Body, Brep, Point, Region, ShapeErrorKind};
 use hubwright::pipeline::make;
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 /// Entities of a file by their number; every one stands on its own line.
 struct Data(BTreeMap<usize, String>);

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use assert_cmd::Command;
 use hubwright::comparison::bill::BillRow;
 use hubwright::comparison::checks::{Change, CheckRow};
@@ -17,7 +18,6 @@ use hubwright::comparison::{Comparison, Side};
 use hubwright::design::{self, Loaded};
 use hubwright::pipeline::{Made, make};
 use serde_json::Value;
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 /// A design that is loaded and made.
 struct Joint {

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use assert_cmd::Command;
 use hubwright::coupons::{self, Coupon, GearPair, Kind};
 use hubwright::design::Printer;
@@ -10,7 +11,6 @@ use hubwright::geometry::{Point, Region, Stack};
 use hubwright::layout::{self, Actuator};
 use hubwright::parts::form;
 use serde_json::Value;
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 fn actuator(name: &str) -> Actuator {
     layout::lay_out(&demo(name)).unwrap_or_else(|faults| panic!("{name}: {faults:?}"))

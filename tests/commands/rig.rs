@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::checks::Verdict;
 use hubwright::geometry::{Point, Region};
 use hubwright::layout::LINK;
@@ -10,7 +11,6 @@ use hubwright::rig::clash::clashes;
 use hubwright::rig::{self, Sizes};
 use hubwright::trial::Bench;
 use hubwright::trial::columns::TestKind;
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 fn made(name: &str) -> Made {
     make(&demo(name)).expect("the demo makes")

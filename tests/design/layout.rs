@@ -1,9 +1,9 @@
 //! Every condition of the layout, broken once: its name and the numbers in its message.
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::design::{Design, ForcedJoint, Joint};
 use hubwright::layout::lay_out;
 use hubwright::tables::{self, Thread};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 /// Lays out a changed demo and returns the message of the fault `id`.
 fn broken(base: &str, id: &str, change: impl FnOnce(&mut Design)) -> String {

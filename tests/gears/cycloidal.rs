@@ -1,7 +1,7 @@
 //! The cycloidal disc stage: one loop over `published/cycloidal.toml`, and the disc against every pin while it turns.
 
-use hubwright::ratings::cycloidal::Cycloidal;
 use crate::support::published::{cases, get, numbers};
+use hubwright::ratings::cycloidal::Cycloidal;
 use toml::Table;
 
 fn disc(case: &Table) -> Cycloidal {

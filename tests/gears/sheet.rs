@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::f64::consts::PI;
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::design::{Bush, Design, GearSource, Hand, Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::export::mesh_svg::{MeshPosition, StagePosition, mesh_svg};
 use hubwright::export::report;
@@ -11,7 +12,6 @@ use hubwright::gears::{Gear, GearKind, GearSpec, Rack, Stage, StageInput, ToothS
 use hubwright::geometry::{Loop, Point};
 use hubwright::layout::{Actuator, lay_out};
 use hubwright::pipeline;
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 use toml::Table;
 
 const DEMOS: [&str; 3] = [SHOULDER, WRIST, MAST];

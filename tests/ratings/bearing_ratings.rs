@@ -1,5 +1,7 @@
 //! Bearings at work: loops over `published/bearings.toml`, and what must hold for any joint.
 
+use crate::support::published::{cases, get, numbers};
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::checks::Verdict;
 use hubwright::design::Bush;
 use hubwright::pipeline::{Made, make};
@@ -10,8 +12,6 @@ use hubwright::ratings::{
     bearing_friction, bearing_life, bearing_load, bearing_modified_life, lubrication, tilt_play,
 };
 use hubwright::tables::ClearanceGroup;
-use crate::support::published::{cases, get, numbers};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 const VALUES: &str = "bearings";
 

@@ -1,5 +1,7 @@
 //! The virtual spring: published values, a second solver's figures, closed forms, and the demos.
 
+use crate::support::published::{cases, get, number, same, values};
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::assessment::control_inputs::blow_capacity;
 use hubwright::checks::{self, Verdict};
 use hubwright::design::load_text;
@@ -20,8 +22,6 @@ use hubwright::ratings::spring::stability::{
 use hubwright::ratings::spring::static_error::{Causes, StaticError};
 use hubwright::ratings::spring::two_masses::{Course, Drive, Joint, course};
 use hubwright::ratings::spring::{dead_band, encoder, impact};
-use crate::support::published::{cases, get, number, same, values};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 use toml::Value;
 
 fn near(found: f64, expected: f64, relative: f64, what: &str) {

@@ -1,7 +1,7 @@
 //! ISO 286: every row read, and pairs of classes.
 
-use hubwright::tables::fit::{Class, Letter, clearance, limits, standard_tolerance};
 use crate::support::published::{cases, get, number, numbers};
+use hubwright::tables::fit::{Class, Letter, clearance, limits, standard_tolerance};
 
 fn class(name: &str) -> Class {
     let (letter, grade) = name.split_at(1);

@@ -1,12 +1,12 @@
 //! Gears of the demo joints at work: what heats, weakens and loads them, each against an independent reckoning.
 
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::assessment::gear_ratings::GearRatings;
 use hubwright::assessment::stage_feel::Feel;
 use hubwright::gears::Member;
 use hubwright::layout::{Actuator, lay_out};
 use hubwright::ratings::gear_forces::GearForces;
 use hubwright::ratings::plastic_gear::{IDLER_SHARE, NotApplicable, cycles_share, temperature_share};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 
 fn rated(actuator: &Actuator) -> GearRatings {
     GearRatings::of(actuator, None, &Feel::of(actuator, &[]))

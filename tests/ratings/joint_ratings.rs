@@ -3,6 +3,8 @@
 
 use std::f64::consts::PI;
 
+use crate::support::published::{cases, get, number, numbers, same};
+use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::assessment::joints::JointRatings;
 use hubwright::assessment::structure::Structure;
 use hubwright::checks::Verdict;
@@ -26,8 +28,6 @@ use hubwright::tables::{
     HoleRule, PropertyClass, ScrewStandard, Thread, forming_rules, forming_screws, inserts, nuts, pin_of,
     screw_head, screw_lengths, trap_height, washer_of,
 };
-use crate::support::published::{cases, get, number, numbers, same};
-use crate::support::{MAST, SHOULDER, WRIST, demo};
 use toml::{Table, Value};
 
 fn rows(case: &Table) -> Vec<Vec<Value>> {

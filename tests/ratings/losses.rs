@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use crate::support::published::{number, numbers, values};
 use hubwright::design::{Shift, ShiftRule, Spacing, ToothForm};
 use hubwright::gears::{
     Gear, GearKind, GearSpec, Mesh, MeshKind, Pair, Rack, Stage, StageInput, ToothSystem,
@@ -10,7 +11,6 @@ use hubwright::gears::{
 use hubwright::ratings::mesh_loss::{loss_factor, mesh_loss_factor, path_parts};
 use hubwright::ratings::planetary_efficiency::{BackDriving, Drag, NoEfficiency, StageEfficiency};
 use proptest::prelude::*;
-use crate::support::published::{number, numbers, values};
 use toml::Table;
 
 /// Half a unit of the sixth and of the fifth decimal, and the last bit.

@@ -1,11 +1,11 @@
 //! Published values against the public functions: one loop a kind, the values and their sources in `published/`.
 
+use crate::support::published::{cases, get, number, same};
 use hubwright::design::KvConvention;
 use hubwright::ratings::{bearing_life, bearing_load, motor, static_load, tooth_root_estimate};
 use hubwright::tables::{
     self, BallSet, ClearanceGroup, HoleSeries, PropertyClass, ScrewStandard, Thread, screw_head,
 };
-use crate::support::published::{cases, get, number, same};
 use toml::{Table, Value};
 
 fn rows(case: &Table) -> Vec<Vec<Value>> {
