@@ -84,7 +84,7 @@ pub fn inputs(rows: &[InputRow], telling: Telling) -> Block {
     Block {
         title: "Inputs",
         lead,
-        head: telling.head("key", &[""]),
+        head: telling.head("key", &["note"]),
         rows: shown.iter().map(|row| Row::Cells(input_cells(row))).collect(),
     }
 }
@@ -142,7 +142,7 @@ pub fn figures(title: &'static str, what: &str, rows: &[FigureRow], telling: Tel
         lines.push(Row::Cells(figure_cells(row)));
     }
     let lead = vec![counted(what, rows, FigureRow::differs)];
-    Block { title, lead, head: telling.head("", &["change", ""]), rows: lines }
+    Block { title, lead, head: telling.head("of what", &["change", "judgement"]), rows: lines }
 }
 
 fn figure_cells(row: &FigureRow) -> Vec<String> {

@@ -16,6 +16,7 @@ pub(crate) mod keys; // the keys, a file a section
 mod load; // start to end
 mod measured; // values that a trial measured
 mod model; // the resolved design
+pub mod motor_constants; // Kv to torque constants, current to torque
 pub(crate) mod reader; // sections out of a tree, with all that is wrong
 mod records; // bench readings of a motor to its constants
 pub(crate) mod resolve; // defaults that depend on other keys

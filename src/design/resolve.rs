@@ -12,6 +12,7 @@ use super::bearings::FoundBearings;
 use super::duty::DutyRow;
 use super::keys::*;
 use super::model::*;
+use super::motor_constants::{saturated_torque, torque_constants};
 use super::reader::{Entry, Origin};
 use super::records::{kv_from_spinning, line_resistance_by_drop};
 
@@ -170,18 +171,9 @@ pub(crate) fn link(keys: &LinkKeys) -> Link {
 }
 
 /// Torque at the output with all the current that motor and controller allow \[N m\].
-///
-/// Torque constant per ampere of peak phase current `(3/2) (1/sqrt 3) (60 / 2 pi) / Kv = 8.27 / Kv` with Kv per volt of
-/// line-to-line peak voltage (source-robotics.com, motor constants, read); per volt r.m.s. sqrt 2 less. Saturation is
-/// given at the motor's own current limit and falls with the square of the current.
 fn peak_torque(motor: &Motor, current: f64, gearset: &Gearset) -> f64 {
-    let per_line_peak = match motor.kv_is {
-        KvConvention::LinePeak | KvConvention::Dc => motor.kv,
-        KvConvention::LineRms => motor.kv / std::f64::consts::SQRT_2,
-    };
-    let constant = 1.5 / 3.0_f64.sqrt() * 60.0 / (2.0 * std::f64::consts::PI) / per_line_peak;
-    let share = current / motor.current_limit;
-    let rotor = constant * current * (1.0 - motor.saturation * share * share);
+    let constant = torque_constants(motor.kv, motor.kv_is).peak_phase;
+    let rotor = saturated_torque(constant, motor.saturation, motor.current_limit, current);
     let ratio = 1.0 + f64::from(gearset.ring_teeth) / f64::from(gearset.sun_teeth);
     rotor * ratio * gearset.efficiency
 }

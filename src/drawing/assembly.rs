@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use crate::assessment::fit_classes::FitClasses;
 use crate::bom::BillOfMaterials;
 use crate::bought::Bought;
 use crate::geometry::{Point, ShapeError};
 use crate::layout::Actuator;
 use crate::parts::Part;
-use crate::tables::fit::{Class, Letter};
 
 use super::DrawingError;
 use super::balloon::{self, Balloon};
@@ -375,16 +375,15 @@ fn above(actuator: &Actuator, projection: &Projection) -> Vec<Dimension> {
     let stations = &actuator.stations;
     let output = &actuator.joints.output;
     let bearing = &actuator.design.bearings.output;
-    let hub = Class::Shaft(if actuator.design.load.oscillation.is_some() { Letter::H } else { Letter::K }, 6);
+    let fits = FitClasses::of(actuator);
     let face = stations.output_face;
     let bolts = format!(" ({} x {})", output.count, output.thread);
-    let seat = format!(" {}", Class::Hole(7));
     let mut found = vec![
         diameter(projection, actuator.clamp_ring.bore, face, ""),
         diameter(projection, output.circle, face, &bolts),
         diameter(projection, actuator.clamp_ring.flange_diameter, face, ""),
-        diameter(projection, bearing.bore, stations.hub_front, &format!(" {hub}")),
-        diameter(projection, bearing.outer, stations.bearing_front, &seat),
+        diameter(projection, bearing.bore, stations.hub_front, &format!(" {}", fits.hub)),
+        diameter(projection, bearing.outer, stations.bearing_front, &format!(" {}", fits.housing)),
     ];
     found.sort_by(|a, b| (a.ends[1].x - a.ends[0].x).total_cmp(&(b.ends[1].x - b.ends[0].x)));
     found

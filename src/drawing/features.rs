@@ -2,9 +2,10 @@
 
 use std::f64::consts::PI;
 
+use crate::assessment::fit_classes::FitClasses;
 use crate::design::PartName;
 use crate::layout::{Actuator, Bolting, PlanetSeat};
-use crate::tables::fit::{Class, Letter, limits};
+use crate::tables::fit::{Class, limits};
 
 /// One size of a part.
 #[derive(Clone, Debug)]
@@ -97,7 +98,7 @@ pub fn planes(actuator: &Actuator, part: PartName) -> [f64; 2] {
 
 /// Sizes of a part. `actuator` as printed; what is drawn is its nominal form.
 pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
-    let drawn = actuator.nominal();
+    let (drawn, fits) = (actuator.nominal(), FitClasses::of(actuator));
     let (stations, joints) = (&actuator.stations, &actuator.joints);
     let clear = |name, pick: fn(&Actuator) -> &Bolting| {
         holes(name, pick(actuator), [pick(&drawn).clearance, pick(actuator).clearance])
@@ -136,7 +137,7 @@ pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
             fitted(
                 "shaft bore",
                 [drawn.cup.shaft_bore, actuator.cup.shaft_bore],
-                Class::Hole(8),
+                fits.cup,
                 over(stations.cup_front),
             ),
             plain("magnet pocket", actuator.cup.pocket, under(stations.magnet_back)),
@@ -167,12 +168,17 @@ pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
             found
         }
         PartName::Planet => {
-            let (seat, class) = match actuator.planet.turns_on {
-                PlanetSeat::Bearings { .. } => ("bearing seat", Class::HoleN(7)),
-                PlanetSeat::Bush(_) => ("bush seat", Class::Hole(7)),
+            let seat = match actuator.planet.turns_on {
+                PlanetSeat::Bearings { .. } => "bearing seat",
+                PlanetSeat::Bush(_) => "bush seat",
             };
             let mut found = vec![
-                fitted(seat, [drawn.planet.seat, actuator.planet.seat], class, over(stations.planet_front)),
+                fitted(
+                    seat,
+                    [drawn.planet.seat, actuator.planet.seat],
+                    fits.planet,
+                    over(stations.planet_front),
+                ),
                 height(
                     "width",
                     [stations.planet_back, stations.planet_front],
@@ -207,12 +213,11 @@ pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
             ]
         }
         PartName::OutputCarrier => {
-            let letter = if actuator.design.load.oscillation.is_some() { Letter::H } else { Letter::K };
             vec![
                 fitted(
                     "bearing seat",
                     [drawn.carrier.hub_diameter, actuator.carrier.hub_diameter],
-                    Class::Shaft(letter, 6),
+                    fits.hub,
                     over(stations.hub_front - 1.0),
                 ),
                 plain("bore", actuator.carrier.bore, over(stations.hub_front)),
@@ -228,7 +233,12 @@ pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
                     [stations.plate_back, stations.hub_front],
                     actuator.carrier.hub_diameter / 2.0,
                 ),
-                pins("pin holes, press", actuator, [drawn.carrier.pin_hole, actuator.carrier.pin_hole], 7),
+                pins(
+                    "pin holes, press",
+                    actuator,
+                    [drawn.carrier.pin_hole, actuator.carrier.pin_hole],
+                    fits.carrier_pins,
+                ),
                 inserts("pillar inserts", &joints.pillars),
                 inserts("clamp inserts", &joints.clamp_ring),
                 inserts("output inserts", &joints.output),
@@ -246,7 +256,12 @@ pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
                     [stations.back_plate_back, front + plate.pillar_length],
                     plate.pillar_distance + plate.pillar_radius,
                 ),
-                pins("pin holes, slip", actuator, [drawn.back_plate.pin_hole, plate.pin_hole], 8),
+                pins(
+                    "pin holes, slip",
+                    actuator,
+                    [drawn.back_plate.pin_hole, plate.pin_hole],
+                    fits.back_plate_pins,
+                ),
                 clear("pillar screws", |a| &a.joints.pillars),
             ]
         }
@@ -256,7 +271,7 @@ pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
                 fitted(
                     "bearing seat",
                     [drawn.housing.seat, housing.seat],
-                    Class::Hole(7),
+                    fits.housing,
                     over(stations.bearing_front),
                 ),
                 plain("lip bore", housing.lip_bore, over(stations.lip_front)),
@@ -353,13 +368,13 @@ pub fn of(actuator: &Actuator, part: PartName) -> Vec<Feature> {
     }
 }
 
-fn pins(name: &'static str, actuator: &Actuator, [size, file]: [f64; 2], grade: u32) -> Feature {
+fn pins(name: &'static str, actuator: &Actuator, [size, file]: [f64; 2], class: Class) -> Feature {
     let shown = Shown::Holes {
         count: actuator.stage.planets,
         circle: 2.0 * actuator.stage.centre_distance,
         angle: 0.0,
     };
-    fitted(name, [size, file], Class::Hole(grade), shown)
+    fitted(name, [size, file], class, shown)
 }
 
 /// Measures of teeth; the gear sheets have the rest.

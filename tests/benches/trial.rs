@@ -1,12 +1,19 @@
-//! A bench log of a hundred thousand rows: read, then held against the prediction. Wanted: under a second for both.
+//! A hundred thousand rows of a bench log: read, then held against the prediction; and of a duty. Wanted: under a second for each.
 
 use std::hint::black_box;
 use std::sync::Arc;
 use std::time::Duration;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use hubwright::assessment::heat_inputs::heat_inputs;
+use hubwright::design::parse_duty;
 use hubwright::diagnostic::SourceFile;
+use hubwright::layout;
 use hubwright::pipeline::make;
+use hubwright::ratings::heat::continuous::Holder;
+use hubwright::ratings::heat::{Network, duty};
+use hubwright::ratings::motor::Circuit;
+use hubwright::ratings::motor::speed_map::Reduction;
 use hubwright::trial::{Trial, log};
 
 #[path = "../support/mod.rs"]
@@ -26,5 +33,19 @@ fn long_log(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, long_log);
+fn long_duty(criterion: &mut Criterion) {
+    let design = support::demo(support::SHOULDER);
+    let actuator = layout::lay_out(&design).expect("the demo is laid out");
+    let network = Network::new(heat_inputs(&actuator));
+    let circuit = Circuit::of(&design.motor, &design.controller);
+    let reduction = Reduction { ratio: actuator.stage.ratio, efficiency: design.gearset.efficiency };
+    let holder = Holder { circuit: &circuit, reduction: &reduction };
+    let lines: String = (0..=100_000).map(|second| format!("{second},{},5\n", second % 5)).collect();
+    let rows = parse_duty(&format!("time_s,torque_n_m,speed_rpm\n{lines}")).expect("sound");
+    criterion.bench_function("duty of 100,000 rows", |bencher| {
+        bencher.iter(|| duty::run(&holder, &network, black_box(&rows)).expect("followed"))
+    });
+}
+
+criterion_group!(benches, long_log, long_duty);
 criterion_main!(benches);

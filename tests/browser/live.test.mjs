@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { chromium } from 'playwright-core';
 
 const ROOT = join(import.meta.dirname, '..', '..');
-const PROGRAM = process.env.HUBWRIGHT ?? join(ROOT, 'target', 'release', 'hubwright');
+const PROGRAM = process.env.HUBWRIGHT ?? join(ROOT, 'target', 'debug', 'hubwright');
 const PICTURES = join(ROOT, 'target', 'live-pictures');
 const AXE = readFileSync(join(import.meta.dirname, 'node_modules', 'axe-core', 'axe.min.js'), 'utf8');
 let program, address, file, browser, page;

