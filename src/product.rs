@@ -89,12 +89,12 @@ impl Product {
         Ok(Product::together(actuator, parts, bom, rated, fit))
     }
 
-    /// The same from parts that are drawn already, with as much of the heat as checks and other ratings ask for.
+    /// The same from parts that are drawn already.
     pub fn of_drawn(actuator: Actuator, parts: Vec<MadePart>) -> Product {
         let bom = BillOfMaterials::new(&actuator, &parts);
         let rate = || {
             let feel = Feel::of(&actuator, &parts);
-            Rated::of(&actuator, heat_to_judge(&actuator), feel, bom.total_mass())
+            Rated::of(&actuator, heat(&actuator), feel, bom.total_mass())
         };
         let (rated, fit) = rayon::join(rate, || Fit::of(&actuator));
         Product::together(actuator, parts, bom, rated, fit)
@@ -228,11 +228,6 @@ pub fn made_parts(actuator: &Actuator) -> Result<Vec<MadePart>, Vec<PartError>> 
 pub fn heat(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
     let (circuit, supply, reduction) = drive(&actuator.design, &actuator.stage);
     heat::Rating::of(heat_inputs(actuator), circuit, supply, reduction, &heat_demand(actuator))
-}
-
-fn heat_to_judge(actuator: &Actuator) -> Result<heat::Rating, Unsolved> {
-    let (circuit, supply, reduction) = drive(&actuator.design, &actuator.stage);
-    heat::Rating::to_judge(heat_inputs(actuator), circuit, supply, reduction, &heat_demand(actuator))
 }
 
 /// What heat asks of an actuator, before anything is solved.

@@ -73,7 +73,7 @@ fn same_teeth(one: &Slab, other: &Slab, twist: f64) -> bool {
 /// Radii between which a slab is solid all round: from its bore to its outside, or to the first of its other holes.
 fn solid_ring(slab: &Slab) -> Option<[f64; 2]> {
     let (outside, holes): (Vec<_>, Vec<_>) =
-        slab.loops.iter().map(|one| &one.bottom).partition(|one| one.signed_area() > 0.0);
+        slab.loops.iter().map(|one| &one.bottom).partition(|one| one.runs_ccw());
     let [outside] = outside.as_slice() else { return None };
     let (bores, holes): (Vec<&Loop>, Vec<&Loop>) =
         holes.into_iter().partition(|one| one.winding(Point::ORIGIN) != 0);

@@ -36,6 +36,15 @@ impl Loop {
         Loop(self.0.iter().rev().map(|segment| segment.reversed()).collect())
     }
 
+    /// Whether it runs counter-clockwise: the sense of the polygon through its ends and middles, without trigonometry.
+    pub fn runs_ccw(&self) -> bool {
+        let cross = |segment: &Segment| {
+            let middle = segment.middle();
+            segment.from.cross(middle) + middle.cross(segment.to)
+        };
+        self.0.iter().map(cross).sum::<f64>() > 0.0
+    }
+
     /// Enclosed area, positive when the loop runs counter-clockwise \[mm2\].
     pub fn signed_area(&self) -> f64 {
         self.0.iter().map(Segment::area).sum()

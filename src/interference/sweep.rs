@@ -39,7 +39,7 @@ pub fn rings(stack: &Stack, axis: Point) -> Result<Vec<SweptRing>, ShapeError> {
         let mut ranges: Vec<(f64, f64)> = Vec::new();
         for region in [slab.bottom(), top] {
             let region = if own_axis { region } else { region.translated(-axis) };
-            if region.loops.iter().filter(|one| one.signed_area() > 0.0).count() > 1 {
+            if region.loops.iter().filter(|one| one.runs_ccw()).count() > 1 {
                 ranges.extend(region.split()?.iter().filter_map(Region::radial_extent));
             } else {
                 ranges.extend(region.radial_extent());

@@ -78,8 +78,7 @@ fn bands(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<Ve
     heights.sort_by(f64::total_cmp);
     heights.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
 
-    let mut cores =
-        Cores { sections: &sections, inset, insets: vec![None; sections.len()], known: Vec::new() };
+    let mut cores = Cores { sections: &sections, inset, known: Vec::new() };
     let mut bands = Vec::new();
     for pair in heights.windows(2) {
         let middle = (pair[0] + pair[1]) / 2.0;
@@ -97,9 +96,8 @@ fn bands(stack: &Stack, settings: &PartSettings, printer: &Printer) -> Result<Ve
 struct Cores<'a> {
     sections: &'a [([f64; 2], Region)],
     inset: f64,
-    insets: Vec<Option<Region>>,
-    /// Areas by slab and its neighbours: many heights have the same.
-    known: Vec<(usize, Vec<usize>, f64)>,
+    /// By slab and the neighbours that cut it: many heights have the same, or one more.
+    known: Vec<(usize, Vec<usize>, Region)>,
 }
 
 impl Cores<'_> {
@@ -112,22 +110,31 @@ impl Cores<'_> {
             *index != here && z[0] < high && z[1] > low && !region.same_as(own)
         };
         let neighbours: Vec<usize> = (0..self.sections.len()).filter(cuts).collect();
-        if let Some((.., area)) = self.known.iter().find(|(at, by, _)| *at == here && *by == neighbours) {
-            return Ok(*area);
+        if self.core(here, &[])?.area() < LEAST_CORE {
+            return Ok(0.0);
         }
-        let inside = match &self.insets[here] {
-            Some(region) => region.clone(),
-            None => self.insets[here].insert(own.offset(-self.inset)?).clone(),
+        let area = self.core(here, &neighbours)?.area();
+        Ok(if area < LEAST_CORE { 0.0 } else { area })
+    }
+
+    /// What lies within the perimeters, cut by one neighbour after the other.
+    fn core(&mut self, here: usize, neighbours: &[usize]) -> Result<&Region, ShapeError> {
+        let known = self.known.iter().position(|(at, by, _)| *at == here && by == neighbours);
+        let place = match known {
+            Some(place) => place,
+            None => {
+                let core = match neighbours.split_last() {
+                    None => self.sections[here].1.offset(-self.inset)?,
+                    Some((last, others)) => {
+                        let sections = self.sections;
+                        self.core(here, others)?.intersection(&sections[*last].1)?
+                    }
+                };
+                self.known.push((here, neighbours.to_vec(), core));
+                self.known.len() - 1
+            }
         };
-        let area = if inside.area() < LEAST_CORE {
-            0.0
-        } else {
-            let others = neighbours.iter().map(|&index| &self.sections[index].1);
-            others.into_iter().try_fold(inside, |core, other| core.intersection(other))?.area()
-        };
-        let area = if area < LEAST_CORE { 0.0 } else { area };
-        self.known.push((here, neighbours, area));
-        Ok(area)
+        Ok(&self.known[place].2)
     }
 }
 

@@ -50,7 +50,7 @@ fn in_section(region: &Region, limit: f64) -> Option<(f64, Point)> {
     for (index, (a, a_box)) in edges.iter().enumerate() {
         for (b, b_box) in &edges[index + 1..] {
             let least = found.map_or(limit, |(thickness, _)| thickness);
-            if a_box.gap_to(*b_box) >= least {
+            if a_box.gap_to(*b_box) >= least || a.is_surely_beyond(b, least) {
                 continue;
             }
             let [p, q] = a.nearest_points(b);
