@@ -2,7 +2,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use hubwright::geometry::{Curve, Loop, Point, Region, Segment, ShapeErrorKind};
+use hubwright::geometry::{Curve, Lateral, Loop, Point, Region, Section, Segment, ShapeErrorKind};
 use proptest::prelude::*;
 
 fn point(x: f64, y: f64) -> Point {
@@ -59,6 +59,33 @@ fn arc_through_three_points_lies_on_their_circle() {
     near(arc.at(0.25).distance(Point::polar(5.0, 1.0)), 0.0, 1e-12);
     let straight = Segment::arc_through(point(0.0, 0.0), point(1.0, 1e-8), point(2.0, 0.0));
     assert_eq!(straight.curve, Curve::Line);
+}
+
+/// A hole and what fills it are one outline, wherever either begins: nothing shared, nothing left between.
+#[test]
+fn a_plug_fits_its_hole() {
+    let star = |turn: f64| {
+        let tip = |index: usize| {
+            Point::polar(if index % 2 == 0 { 3.0 } else { 5.0 }, turn + TAU * index as f64 / 16.0)
+        };
+        Region::polygon(&(0..16).map(tip).collect::<Vec<_>>())
+    };
+    let plate = square(-9.0, 9.0);
+    let plug = star(0.0);
+    let drilled = plate.minus(&plug).unwrap();
+    near(drilled.area(), 324.0 - plug.area(), 1e-9);
+    for fits in [plug.clone(), star(TAU / 8.0)] {
+        assert!(drilled.intersection(&fits).unwrap().is_empty());
+        near(drilled.union(&fits).unwrap().area(), 324.0, 1e-9);
+        assert_eq!(drilled.union(&fits).unwrap().loops.len(), 1);
+        near(drilled.minus(&fits).unwrap().area(), drilled.area(), 1e-9);
+        near(fits.minus(&drilled).unwrap().area(), plug.area(), 1e-9);
+    }
+    // Turned by half a tooth it cuts into the plate: what is shared and what is left over are the plug.
+    let off = star(TAU / 16.0);
+    let shared = drilled.intersection(&off).unwrap().area();
+    assert!(shared > 1.0, "{shared}");
+    near(off.minus(&drilled).unwrap().area() + shared, off.area(), 1e-9);
 }
 
 /// Two unit-overlap squares, and two circles (lens area: the standard formula 2 r^2 acos(d/2r) - d/2 sqrt(4r^2-d^2)).
@@ -264,5 +291,35 @@ proptest! {
         prop_assume!(clear(&a) && clear(&b));
         prop_assert_eq!(a.union(&b).unwrap().contains(q), a.contains(q) || b.contains(q));
         prop_assert_eq!(a.minus(&b).unwrap().contains(q), a.contains(q) && !b.contains(q));
+    }
+
+    /// A section asked as such answers as the region does.
+    #[test]
+    fn sections_answer_as_regions(a in figure(), b in figure(), x in -6.0..6.0f64, y in -6.0..6.0f64, reach in 0.0..4.0f64) {
+        let (one, other) = (Section::of(a.clone()), Section::of(b.clone()));
+        let (shared, plain) = (one.shared(&other).unwrap(), a.intersection(&b).unwrap());
+        prop_assert!((shared.area() - plain.area()).abs() < 1e-6);
+        prop_assert!((shared.perimeter() - plain.perimeter()).abs() < 1e-4);
+        prop_assert_eq!(one.contains(point(x, y)), a.contains(point(x, y)));
+        let gap = a.gap_to(&b);
+        match one.lateral(&other, reach) {
+            Lateral::Far => prop_assert!(gap > reach - 1e-9, "gap {}, reach {}", gap, reach),
+            Lateral::Apart(found, _) => prop_assert!((found - gap).abs() < 1e-6, "gap {}, found {}", gap, found),
+            Lateral::Meets => prop_assert!(gap < 1e-5, "gap {}", gap),
+        }
+    }
+
+    /// Between two circles there is something exactly when the ring between them shares something, strips left out.
+    #[test]
+    fn sections_know_what_circles_pass(a in figure(), x in -6.0..6.0f64, y in -6.0..6.0f64, inner in 0.0..5.0f64, width in 0.1..5.0f64) {
+        const STRIP: f64 = 2e-3;
+        let centre = point(x, y);
+        let ring = |inner: f64, outer: f64| {
+            if inner > 0.0 { Region::annulus(centre, inner, outer) } else { Region::disc(centre, outer) }
+        };
+        let found = Section::of(a.clone()).reaches_between(centre, [inner, inner + width], STRIP);
+        let inside = a.intersection(&ring(inner + STRIP, inner + width - STRIP)).unwrap().area();
+        if found { prop_assert!(a.intersection(&ring(inner, inner + width)).unwrap().area() > 0.0); }
+        if inside > 1e-9 { prop_assert!(found, "{} mm2 inside", inside); }
     }
 }
