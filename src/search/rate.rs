@@ -1,7 +1,8 @@
 //! One candidate, from its places in the lists to a verdict, by the same calls as `make`; the dear ones last.
 //!
 //! ```text
-//! outline (width, height) --> layout --> heat --> checks that need no drawn part --> drawn: mass --> made: all checks
+//! outline (width, height) --> shell (most of the mass; heat) --> layout --> checks that need no drawn part
+//!     --> drawn: mass --> made: all checks
 //! ```
 
 use std::sync::Arc;

@@ -1,8 +1,8 @@
 //! Print mass that no drawing undercuts, from the layout's sizes alone: what a search needs before it draws a part.
 //!
-//! Each part is taken as slabs of zones whose rays run inside it ([`section`]), less the whole of every hole. Flares, ledges,
-//! fillets and what the sides of columns print solid are left out: they only add. How near this comes is a test's
-//! (`tests/least_mass.rs`), which draws designs by lot.
+//! Each part is taken as slabs of zones whose rays run inside it ([`section`]), less the whole of every hole. Of flares, of
+//! the sides of columns and of the perimeters around holes as much is counted as is sure; the rest only adds. How near this
+//! comes is a test's (`tests/least_mass.rs`), which draws designs by lot.
 
 mod base; // and the stator mount in it
 mod housing; // and the keeper in it
