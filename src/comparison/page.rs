@@ -20,7 +20,7 @@ pub fn page(comparison: &Comparison, heads: [&str; 2], title: &str, about: &[Str
     html! {
         (DOCTYPE)
         html lang="en" {
-            (frame::head(&title, frame::STILL, &[PAGE_STYLE]))
+            (frame::head(title, frame::STILL, &[PAGE_STYLE]))
             body {
                 header {
                     h1 { (title) }
