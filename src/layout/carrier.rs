@@ -19,8 +19,10 @@ pub const OUTPUT_TIP_ROOM: f64 = 0.5;
 const HEAD_EDGE: f64 = 1.2;
 /// Wall between neighbouring holes of one part.
 pub const HOLE_WALL: f64 = 1.6;
-/// Hub stands this far under the bearing's face, so that the clamp ring presses the inner ring.
-pub const HUB_SHY: f64 = 0.3;
+/// Hub stands this far under the bearing's face, so that the clamp ring presses the inner ring: a ring is up to 0.15 mm narrower than
+/// nominal, the printed hub up to half a layer higher. And so much further for a second ring.
+const HUB_SHY: f64 = 0.3;
+const SECOND_RING_SHY: f64 = 0.1;
 /// The crown stands this far inside the hub, clear of the chamfer over which the bearing slides on.
 const CROWN_INSET: f64 = 0.5;
 /// Least depth of the crown's teeth along the radius, and least height.
@@ -109,7 +111,7 @@ pub fn output_pattern(
 
     let clamps = clamp_count(count);
     let (clamp_head, clamp_head_height) = hardware::head(ScrewStandard::Countersunk, Thread::M3);
-    let clamp_grip = clamp_thickness + HUB_SHY;
+    let clamp_grip = clamp_thickness + hub_shy(design);
     let Some(clamp_length) = hardware::length(
         design,
         Joint::ClampRing,
@@ -260,16 +262,22 @@ pub fn plate_holes(stage: &Stage, planet: &Planet, pillars: &Bolting, plate_back
     pins.chain(holes("pillar insert", pillars, plate_back, plate_back + pillars.hole_depth())).collect()
 }
 
+/// How far the hub stands under the face of the outermost output bearing.
+pub fn hub_shy(design: &Design) -> f64 {
+    HUB_SHY + SECOND_RING_SHY * f64::from(design.bearings.output_count.saturating_sub(1))
+}
+
 /// The crown that carries most: teeth in all gaps between screws, between bolts, or over them; the deeper the stronger
 /// against bending, the lower the shorter the lever.
 pub fn crown(
     hub: f64,
+    hub_shy: f64,
     pattern: &OutputPattern,
     clamp_thickness: f64,
     torques: &Torques,
     factor: f64,
 ) -> Crown {
-    let highest = clamp_thickness + HUB_SHY - CROWN_COVER;
+    let highest = clamp_thickness + hub_shy - CROWN_COVER;
     let bolts = pattern.output.count;
     let outer_radius = hub / 2.0 - CROWN_INSET;
     let deepest = outer_radius - pattern.bore / 2.0 - HOLE_WALL;
@@ -298,7 +306,7 @@ pub fn crown(
             let half_angle = shape.widest(&screws);
             for height in steps(CROWN_LEAST_HEIGHT, highest) {
                 let mut crown = Crown { height, half_angle, ..shape.clone() };
-                crown.capacity = crown.torque();
+                crown.capacity = crown.torque(hub_shy);
                 if best.capacity < CROWN_ENOUGH * wanted && crown.capacity > best.capacity + 1e-9 {
                     best = crown;
                 }
@@ -369,15 +377,15 @@ impl Crown {
     }
 
     /// Torque carried \[N m\]: side pressure n h w p r, and bending at the teeth's feet; the lesser.
-    fn torque(&self) -> f64 {
+    fn torque(&self, hub_shy: f64) -> f64 {
         let depth = self.outer_radius - self.inner_radius;
-        let bearing_height = self.height - CROWN_ROOM - HUB_SHY;
+        let bearing_height = self.height - CROWN_ROOM - hub_shy;
         let radius = (self.outer_radius + self.inner_radius) / 2.0;
         let count = f64::from(self.count);
         let by_pressure = count * depth * bearing_height * CROWN_PRESSURE * radius;
         let width = 2.0 * self.half_angle * radius;
         let section_modulus = depth * width * width / 6.0;
-        let by_bending = count * CROWN_BENDING * section_modulus / (HUB_SHY + bearing_height / 2.0) * radius;
+        let by_bending = count * CROWN_BENDING * section_modulus / (hub_shy + bearing_height / 2.0) * radius;
         f64::min(by_pressure, by_bending) * 1e-3
     }
 }
@@ -494,7 +502,8 @@ pub fn output_side(
             best.margin * 100.0
         )
     });
-    let mut crown = crown(place.hub, &pattern, clamp_thickness, torques, design.limits.joint_factor);
+    let mut crown =
+        crown(place.hub, hub_shy(design), &pattern, clamp_thickness, torques, design.limits.joint_factor);
     let OutputPattern { mut output, mut clamp, bore } = pattern;
     crown.first_angle += best.angle;
     output.first_angle += best.angle;

@@ -130,7 +130,7 @@ pub fn stations(design: &Design, column: &Column) -> Stations {
         keeper_back: bearing_back + housing::SEAT_SHY - keeper.thickness,
         bearing_back,
         bearing_front,
-        hub_front: bearing_front - carrier::HUB_SHY,
+        hub_front: bearing_front - carrier::hub_shy(design),
         lip_front,
         flange_back: lip_front + running,
         output_face: lip_front + column.service_head + OVER_HEADS,

@@ -3,9 +3,10 @@
 use std::f64::consts::PI;
 
 use crate::support::{MAST, SHOULDER, WRIST, demo};
+use hubwright::assessment::axial::AxialChains;
 use hubwright::assessment::fastening::Fastening;
 use hubwright::bought::{self, Bought};
-use hubwright::design::PartName;
+use hubwright::design::{PartName, PartSettings};
 use hubwright::interference::body::place_all;
 use hubwright::interference::{Body, Contact, Interference, Meeting, State};
 use hubwright::layout::{Actuator, lay_out};
@@ -206,15 +207,36 @@ fn chains_close_on_the_layouts_gaps() {
         let made = make(&demo(name)).expect("makes");
         let (chains, actuator) = (&made.product.axial, &made.product.actuator);
         let stations = &actuator.stations;
+        let hub_shy = if actuator.design.bearings.output_count == 2 { 0.4 } else { 0.3 };
         for (chain, gap) in [
             (&chains.encoder, stations.magnet_back - stations.sensor_front),
             (&chains.planet, 0.2),
             (&chains.outer_ring, 0.1),
-            (&chains.inner_ring, 0.3),
+            (&chains.inner_ring, hub_shy),
             (&chains.rotor, stations.back_plate_back - stations.adapter_front),
         ] {
             assert!((chain.nominal - gap).abs() < 1e-6, "{name}: {} against {gap}", chain.nominal);
             assert!(chain.worst[0] <= chain.likely[0] && chain.likely[1] <= chain.worst[1], "{chain:?}");
+        }
+    }
+}
+
+/// Whatever the hub's height is rounded to, the clamp ring presses the inner rings.
+#[test]
+fn the_hub_stays_under_one_ring_or_two_at_any_layer() {
+    for name in [SHOULDER, WRIST, MAST] {
+        for (count, layer_height) in
+            [1, 2].into_iter().flat_map(|count| [0.1, 0.16, 0.2, 0.25, 0.28, 0.3].map(|layer| (count, layer)))
+        {
+            let mut design = demo(name);
+            design.bearings.output_count = count;
+            design.bearings.output_spacing = if count == 2 { 6.1 } else { 0.0 };
+            let settings = PartSettings { layer_height, ..design.settings(PartName::OutputCarrier) };
+            design.parts.insert(PartName::OutputCarrier, settings);
+            let actuator =
+                lay_out(&design).unwrap_or_else(|faults| panic!("{name}, {count} bearings: {faults:?}"));
+            let chain = AxialChains::of(&actuator).inner_ring;
+            assert!(chain.likely[0] > 0.0, "{name}, {count} bearings, layer {layer_height}: {chain:?}");
         }
     }
 }
