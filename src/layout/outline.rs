@@ -178,7 +178,8 @@ impl Outline {
         let thickness = self.clamp_thickness();
         let pattern = carrier::output_pattern(design, stage, hub, thickness, &mut Faults::default())?;
         let torques = super::torques(design, stage);
-        Some(carrier::crown(hub, &pattern, thickness, &torques, design.limits.joint_factor).capacity)
+        let (shy, factor) = (carrier::hub_shy(design), design.limits.joint_factor);
+        Some(carrier::crown(hub, shy, &pattern, thickness, &torques, factor).capacity)
     }
 
     /// Mounting face to output face.
