@@ -81,6 +81,9 @@ impl Matrix {
     /// number of eigenvalues says no; what neither has decided by [`spectral_radius`](Matrix::spectral_radius)'s last power is
     /// told by that. None if entries aren't finite numbers.
     pub fn is_stable(&self) -> Option<bool> {
+        if !self.entries.iter().all(|entry| entry.is_finite()) {
+            return None;
+        }
         let most_trace = libm::log(self.size as f64);
         let mut power = self.balanced();
         // The power is this matrix times e^scale.
