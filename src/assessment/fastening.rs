@@ -1,5 +1,7 @@
 //! Screws, inserts and holes, measured on the bodies: what the layout meant must be what the parts have.
 
+use rayon::prelude::*;
+
 use crate::bom::{BillOfMaterials, Kind, place};
 use crate::design::Joint;
 use crate::geometry::{Lateral, Point, Section, ShapeError};
@@ -72,7 +74,8 @@ impl Fastening {
             }
         }
         found.unmatched.extend(counts(actuator, bodies, bom));
-        found.unmatched.extend(bodies.iter().filter_map(|body| empty_hole(bodies, body)));
+        let empty: Vec<String> = bodies.par_iter().filter_map(|body| empty_hole(bodies, body)).collect();
+        found.unmatched.extend(empty);
         Ok(found)
     }
 }

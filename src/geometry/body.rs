@@ -4,7 +4,9 @@
 //! are laid over each other once, at its bottom and at its top; a place is material when the last feature that covers
 //! it adds. Walls of the bottom outline find their top by the feature and edge they come from.
 
-use super::arrangement::{Arrangement, Crossings, MOST_REGIONS, Members, Piece, Source};
+use std::borrow::Cow;
+
+use super::arrangement::{Arrangement, Crossings, MOST_REGIONS, Members, Piece, Source, Sources};
 use super::corner::loop_between;
 use super::error::{ShapeError, ShapeErrorKind};
 use super::loops::Loop;
@@ -27,10 +29,26 @@ enum Action {
 
 #[derive(Clone, Debug)]
 enum Shape {
-    /// Equal when straight.
-    Prism { bottom: Region, top: Region },
-    /// Outline at z = 0, turned in proportion to z.
-    Twisted { outline: Loop, per_mm: f64 },
+    /// Without a top of its own it goes straight up.
+    Prism { bottom: Region, top: Option<Region> },
+    /// Outline at z = 0, turned in proportion to z, and the circle that stands for it.
+    Twisted { outline: Loop, per_mm: f64, proxy: Region },
+}
+
+impl Shape {
+    fn taper(bottom: Region, top: Region) -> Shape {
+        let top = (top != bottom).then_some(top);
+        Shape::Prism { bottom, top }
+    }
+
+    /// Teeth that are added keep their root circle, teeth that are cut their greatest one.
+    fn twisted(action: Action, outline: Loop, per_mm: f64) -> Shape {
+        let radius = match action {
+            Action::Add => outline.min_radius(Point::ORIGIN),
+            Action::Cut => outline.max_radius(Point::ORIGIN),
+        };
+        Shape::Twisted { outline, per_mm, proxy: Region::disc(Point::ORIGIN, radius) }
+    }
 }
 
 #[derive(Clone, Debug)]
@@ -51,7 +69,9 @@ impl Feature {
             return Err(ShapeError::new(ShapeErrorKind::EmptyInterval).at_height(self.z[0]));
         }
         let checked = match &self.shape {
-            Shape::Prism { bottom, top } => bottom.check().and_then(|()| top.check()),
+            Shape::Prism { bottom, top } => {
+                bottom.check().and_then(|()| top.as_ref().map_or(Ok(()), Region::check))
+            }
             Shape::Twisted { per_mm, .. } if !per_mm.is_finite() => Err(ShapeErrorKind::NotFinite.into()),
             Shape::Twisted { outline, .. } => Region { loops: vec![outline.clone()] }.check(),
         };
@@ -59,10 +79,10 @@ impl Feature {
     }
 
     /// The feature's region at height `z`; for teeth the circle that stands for them.
-    fn region_at(&self, z: f64) -> Result<Region, ShapeError> {
+    fn region_at(&self, z: f64) -> Result<Cow<'_, Region>, ShapeError> {
         match &self.shape {
-            Shape::Prism { bottom, top } if bottom == top => Ok(bottom.clone()),
-            Shape::Prism { bottom, top } => {
+            Shape::Prism { bottom, top: None } => Ok(Cow::Borrowed(bottom)),
+            Shape::Prism { bottom, top: Some(top) } => {
                 let u = (z - self.z[0]) / (self.z[1] - self.z[0]);
                 if bottom.loops.len() != top.loops.len() {
                     return Err(ShapeError::new(ShapeErrorKind::TaperTopology).at_height(z));
@@ -74,22 +94,14 @@ impl Feature {
                     loop_between(a, b, u)
                 };
                 let loops = bottom.loops.iter().zip(&top.loops).map(between).collect::<Result<_, _>>()?;
-                Ok(Region { loops })
+                Ok(Cow::Owned(Region { loops }))
             }
-            Shape::Twisted { outline, .. } => Ok(Region::disc(Point::ORIGIN, self.proxy_radius(outline))),
-        }
-    }
-
-    /// Teeth that are added keep their root circle, teeth that are cut their greatest one.
-    fn proxy_radius(&self, outline: &Loop) -> f64 {
-        match self.action {
-            Action::Add => outline.min_radius(Point::ORIGIN),
-            Action::Cut => outline.max_radius(Point::ORIGIN),
+            Shape::Twisted { proxy, .. } => Ok(Cow::Borrowed(proxy)),
         }
     }
 
     fn is_tapered(&self) -> bool {
-        matches!(&self.shape, Shape::Prism { bottom, top } if bottom != top)
+        matches!(&self.shape, Shape::Prism { top: Some(_), .. })
     }
 }
 
@@ -110,32 +122,32 @@ impl Body {
 
     /// Adds a prism between two heights.
     pub fn add(&mut self, name: impl Into<String>, z: [f64; 2], region: Region) {
-        self.push(name, Action::Add, z, Shape::Prism { bottom: region.clone(), top: region });
+        self.push(name, Action::Add, z, Shape::Prism { bottom: region, top: None });
     }
 
     /// Cuts a prism.
     pub fn cut(&mut self, name: impl Into<String>, z: [f64; 2], region: Region) {
-        self.push(name, Action::Cut, z, Shape::Prism { bottom: region.clone(), top: region });
+        self.push(name, Action::Cut, z, Shape::Prism { bottom: region, top: None });
     }
 
     /// Adds a taper; bottom and top correspond segment by segment, lines parallel and arcs concentric.
     pub fn add_taper(&mut self, name: impl Into<String>, z: [f64; 2], bottom: Region, top: Region) {
-        self.push(name, Action::Add, z, Shape::Prism { bottom, top });
+        self.push(name, Action::Add, z, Shape::taper(bottom, top));
     }
 
     /// Cuts a taper.
     pub fn cut_taper(&mut self, name: impl Into<String>, z: [f64; 2], bottom: Region, top: Region) {
-        self.push(name, Action::Cut, z, Shape::Prism { bottom, top });
+        self.push(name, Action::Cut, z, Shape::taper(bottom, top));
     }
 
     /// Adds teeth: the counter-clockwise `outline` at z = 0, turned by `per_mm` \[rad/mm\] times z.
     pub fn add_twisted(&mut self, name: impl Into<String>, z: [f64; 2], outline: Loop, per_mm: f64) {
-        self.push(name, Action::Add, z, Shape::Twisted { outline, per_mm });
+        self.push(name, Action::Add, z, Shape::twisted(Action::Add, outline, per_mm));
     }
 
     /// Cuts teeth.
     pub fn cut_twisted(&mut self, name: impl Into<String>, z: [f64; 2], outline: Loop, per_mm: f64) {
-        self.push(name, Action::Cut, z, Shape::Twisted { outline, per_mm });
+        self.push(name, Action::Cut, z, Shape::twisted(Action::Cut, outline, per_mm));
     }
 
     /// The body as a stack of slabs.
@@ -207,7 +219,7 @@ fn continues(below: &Slab, above: &Slab) -> bool {
 #[derive(Clone, Debug)]
 struct Edge {
     segment: Segment,
-    sources: Vec<Source>,
+    sources: Sources,
 }
 
 #[derive(Clone, Debug)]
@@ -225,11 +237,11 @@ impl Traced {
 
 /// The section of the active features at height `z`, each segment with where it comes from.
 fn section(active: &[&Feature], z: f64) -> Result<Vec<Traced>, ShapeError> {
-    let regions: Vec<Region> = active
+    let regions: Vec<Cow<Region>> = active
         .iter()
         .map(|feature| feature.region_at(z).map_err(|error| error.naming([feature.name.clone()])))
         .collect::<Result<_, _>>()?;
-    let borrowed: Vec<&Region> = regions.iter().collect();
+    let borrowed: Vec<&Region> = regions.iter().map(AsRef::as_ref).collect();
     let arrangement = Arrangement::of_touching(&borrowed, Crossings::BetweenRegions);
     let material = |members: Members| {
         // The last feature that covers a place decides.
@@ -249,7 +261,7 @@ fn section(active: &[&Feature], z: f64) -> Result<Vec<Traced>, ShapeError> {
         for source in &mut sources {
             source.forward = true;
         }
-        Edge { segment, sources: sources.into_vec() }
+        Edge { segment, sources }
     };
     let loops = traced.loops.into_iter();
     Ok(loops.map(|pieces| Traced(join(pieces.into_iter().map(edge).collect()))).collect())
@@ -402,16 +414,15 @@ fn put_teeth(
             plain.push(one);
             continue;
         };
-        let Shape::Twisted { outline, per_mm } = &feature.shape else { continue };
-        let Some((_, radius, _)) = one.bottom.as_circle().filter(|_| one.wall == Wall::Straight) else {
+        let Shape::Twisted { outline, per_mm, .. } = &feature.shape else { continue };
+        if one.wall != Wall::Straight || one.bottom.as_circle().is_none() {
             return Err(ShapeError::new(ShapeErrorKind::TwistedOutlineBroken).at_height(z[0]).naming(
                 sources
                     .iter()
                     .map(|source| active[source.region].name.clone())
                     .collect::<std::collections::BTreeSet<_>>(),
             ));
-        };
-        debug_assert!((radius - feature.proxy_radius(outline)).abs() < 1e-6);
+        }
         let outer = feature.action == Action::Add;
         let turned = |height: f64| {
             let at = outline.rotated(per_mm * height);

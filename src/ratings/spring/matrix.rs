@@ -27,14 +27,14 @@ impl Matrix {
 
     pub fn times(&self, other: &Matrix) -> Matrix {
         let mut product = Matrix::zero(self.size);
-        for row in 0..self.size {
-            for middle in 0..self.size {
-                let factor = self[(row, middle)];
-                if factor == 0.0 {
+        let size = self.size.max(1);
+        for (into, row) in product.entries.chunks_mut(size).zip(self.entries.chunks(size)) {
+            for (factor, entries) in row.iter().zip(other.entries.chunks(size)) {
+                if *factor == 0.0 {
                     continue;
                 }
-                for column in 0..self.size {
-                    product[(row, column)] += factor * other[(middle, column)];
+                for (sum, entry) in into.iter_mut().zip(entries) {
+                    *sum += factor * entry;
                 }
             }
         }
