@@ -20,7 +20,7 @@ impl Run {
         let begun = runs.len();
         for (at, bounds) in (first..).zip(boxes) {
             match runs.last_mut() {
-                Some(run) if (at - first) % LENGTH != 0 => {
+                Some(run) if !(at - first).is_multiple_of(LENGTH) => {
                     run.edges.end = at + 1;
                     run.bounds = run.bounds.merged(bounds);
                 }

@@ -7,6 +7,10 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use hubwright::design::PartName;
 use hubwright::{export, layout, parts, pipeline};
 
+/// As the program's.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn whole(bench: &mut Criterion) {
     let design = support::demo(support::SHOULDER);
     // What `check` does after it has read the file.

@@ -12,6 +12,10 @@ use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use hubwright::search::motors::MotorWindow;
 use hubwright::search::{self, Bounds, Space, Watch, gearsets, run};
 
+/// As the program's.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }

@@ -65,8 +65,11 @@ fn arc_through_three_points_lies_on_their_circle() {
 #[test]
 fn a_plug_fits_its_hole() {
     let star = |turn: f64| {
-        let tip = |index: usize| {
-            Point::polar(if index % 2 == 0 { 3.0 } else { 5.0 }, turn + TAU * index as f64 / 16.0)
+        let tip = |index: u32| {
+            Point::polar(
+                if index.is_multiple_of(2) { 3.0 } else { 5.0 },
+                turn + TAU * f64::from(index) / 16.0,
+            )
         };
         Region::polygon(&(0..16).map(tip).collect::<Vec<_>>())
     };
