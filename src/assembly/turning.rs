@@ -123,7 +123,7 @@ impl<'a> Turning<'a> {
         if !self.turns_through(toothed.extent, standing) {
             return Ok([false; 2]);
         }
-        let only_teeth = self.only_teeth(layer, toothed, moving, standing)?;
+        let only_teeth = self.only_teeth(layer, toothed, moving, standing);
         let [front, back] = asked;
         // Of a twisted section the ends are known; in between both turn alike or one is round.
         let high = !standing.straight();
@@ -159,21 +159,15 @@ impl<'a> Turning<'a> {
     }
 
     /// Whether the standing layer keeps clear of all of the moving one's loops but the teeth.
-    fn only_teeth(
-        &self,
-        layer: usize,
-        toothed: &Toothed,
-        moving: &Layer,
-        standing: &Layer,
-    ) -> Result<bool, ShapeError> {
+    fn only_teeth(&self, layer: usize, toothed: &Toothed, moving: &Layer, standing: &Layer) -> bool {
         if self.body.place.distance > 0.0 {
-            return Ok(toothed.turns_as_one
-                && (toothed.plain == 0.0 || !self.turns_through([0.0, toothed.plain], standing)));
+            return toothed.turns_as_one
+                && (toothed.plain == 0.0 || !self.turns_through([0.0, toothed.plain], standing));
         }
-        let Some(slab) = self.body.stack.slabs.get(layer) else { return Ok(false) };
+        let Some(slab) = self.body.stack.slabs.get(layer) else { return false };
         let [least, most] = standing.radius();
         let clear = |[inner, outer]: [f64; 2]| outer < least || inner > most;
-        Ok(slab.loops.iter().zip(moving.loop_radii()).all(|(one, radius)| is_twisted(one) || clear(radius)))
+        slab.loops.iter().zip(moving.loop_radii()).all(|(one, radius)| is_twisted(one) || clear(radius))
     }
 
     /// Whether the layer, turned on to a height, overlaps the standing one's section there.

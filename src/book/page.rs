@@ -18,15 +18,12 @@ const BOOK_SCRIPT: &str = include_str!("book.js");
 /// Points of the cover's picture.
 const COVER: [usize; 2] = [1000, 1000];
 
-/// A chapter: name in addresses, title, content.
-type Chapter = (&'static str, &'static str, Markup);
-
 pub fn page(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<Markup>) -> Markup {
     let design = &made.product.actuator.design;
     let (sides, view) = rayon::join(|| chapters(made, solids, drawings), || view::view(made, solids));
     let (before, after) = sides;
     let changed = changed.map(|content| ("changed", "What changed", content));
-    let chapters: Vec<Chapter> =
+    let chapters: Vec<frame::Chapter> =
         before.into_iter().chain(changed).chain([("look", "Look at it", view)]).chain(after).collect();
     html! {
         (DOCTYPE)
@@ -42,17 +39,7 @@ pub fn page(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<
                     }
                     (cover(solids))
                 }
-                nav #contents aria-label="Contents" {
-                    ol { @for (id, title, _) in &chapters { li { a href={ "#" (id) } { (title) } } } }
-                }
-                main {
-                    @for (id, title, content) in &chapters {
-                        section id=(id) aria-labelledby={ (id) "-title" } {
-                            h2 id={ (id) "-title" } { (title) }
-                            (content)
-                        }
-                    }
-                }
+                (frame::chapters(&chapters))
                 (frame::foot())
                 script { (PreEscaped(VIEWER)) }
                 script { (PreEscaped(BOOK_SCRIPT)) }
@@ -62,7 +49,11 @@ pub fn page(made: &Made, solids: &Solids, drawings: &[Drawing], changed: Option<
 }
 
 /// Those before the 3D view, and those after it.
-fn chapters(made: &Made, solids: &Solids, drawings: &[Drawing]) -> (Vec<Chapter>, Vec<Chapter>) {
+fn chapters(
+    made: &Made,
+    solids: &Solids,
+    drawings: &[Drawing],
+) -> (Vec<frame::Chapter>, Vec<frame::Chapter>) {
     let product = &made.product;
     let before =
         vec![("glance", "At a glance", glance::glance(made)), ("cautions", "Cautions", cautions::cautions())];

@@ -57,17 +57,7 @@ pub fn page(sheet: &Sheet) -> String {
                     h1 { (robot.name) }
                     p { (robot.about) }
                 }
-                nav #contents aria-label="Contents" {
-                    ol { @for (id, title, _) in &chapters { li { a href={ "#" (id) } { (title) } } } }
-                }
-                main {
-                    @for (id, title, content) in &chapters {
-                        section id=(id) aria-labelledby={ (id) "-title" } {
-                            h2 id={ (id) "-title" } { (title) }
-                            (content)
-                        }
-                    }
-                }
+                (frame::chapters(&chapters))
                 (frame::foot())
             }
         }

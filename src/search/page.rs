@@ -42,17 +42,7 @@ pub fn page(space: &Space, found: &Found) -> String {
                     p.kind { "Choices" }
                     h1 { (space.name) }
                 }
-                nav #contents aria-label="Contents" {
-                    ol { @for (id, title, _) in &chapters { li { a href={ "#" (id) } { (title) } } } }
-                }
-                main {
-                    @for (id, title, content) in &chapters {
-                        section id=(id) aria-labelledby={ (id) "-title" } {
-                            h2 id={ (id) "-title" } { (title) }
-                            (content)
-                        }
-                    }
-                }
+                (frame::chapters(&chapters))
                 (frame::foot())
             }
         }

@@ -1,4 +1,4 @@
-//! What every page that loads nothing has: its head, and the line at its foot.
+//! What every page that loads nothing has: its head, its contents and chapters, and the line at its foot.
 
 use maud::{Markup, PreEscaped, html};
 
@@ -21,6 +21,26 @@ pub fn head(title: &str, policy: &str, styles: &[&str]) -> Markup {
             // An address of its own, so that no browser goes looking for an icon.
             link rel="icon" href="data:,";
             style { (PreEscaped(STYLE)) @for style in styles { (PreEscaped(style)) } }
+        }
+    }
+}
+
+/// Anchor, title and content.
+pub type Chapter = (&'static str, &'static str, Markup);
+
+/// The contents, and what they lead to.
+pub fn chapters(chapters: &[Chapter]) -> Markup {
+    html! {
+        nav #contents aria-label="Contents" {
+            ol { @for (id, title, _) in chapters { li { a href={ "#" (id) } { (title) } } } }
+        }
+        main {
+            @for (id, title, content) in chapters {
+                section id=(id) aria-labelledby={ (id) "-title" } {
+                    h2 id={ (id) "-title" } { (title) }
+                    (content)
+                }
+            }
         }
     }
 }
