@@ -49,3 +49,4 @@ pub mod search; // from a requirement to motor, gears and bearings
 pub mod tables; // bearings, screws, inserts, pins, materials, with their sources
 pub mod trial; // a log of the bench against the prediction, and what it says of the joint
 pub mod web; // the 3D view and the style that pages share
+pub mod words; // what is said about a design, written when it is read

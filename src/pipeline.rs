@@ -32,14 +32,14 @@ pub enum MakeError {
 /// Makes and judges everything but triangles and files.
 pub fn make(design: &Design) -> Result<Made, MakeError> {
     let actuator = layout::lay_out(design).map_err(MakeError::Layout)?;
-    let product = Product::of(actuator).map_err(MakeError::Shape)?;
+    let product = Product::of(Box::new(actuator)).map_err(MakeError::Shape)?;
     let checks = checks::run(&product);
     Ok(Made { product, checks })
 }
 
 /// Judges an actuator whose parts are drawn already, as [`make`] does; what only reports and books tell of the heat is left
 /// out.
-pub fn judge(actuator: Actuator, parts: Vec<MadePart>) -> Made {
+pub fn judge(actuator: Box<Actuator>, parts: Vec<MadePart>) -> Made {
     let product = Product::of_drawn(actuator, parts);
     let checks = checks::run(&product);
     Made { product, checks }

@@ -1,5 +1,7 @@
 //! Everything made of one design before it is judged: parts with their shapes, bill of materials, loads.
 
+use std::sync::OnceLock;
+
 use rayon::prelude::*;
 
 use crate::assembly::Assembly;
@@ -13,6 +15,7 @@ use crate::assessment::joint_loads::peak_radial;
 use crate::assessment::joints::JointRatings;
 use crate::assessment::stage_feel::Feel;
 use crate::assessment::structure::Structure;
+use crate::assessment::wiring::Wiring;
 use crate::bom::BillOfMaterials;
 use crate::design::Design;
 use crate::gears::Stage;
@@ -32,7 +35,8 @@ use crate::ratings::spring::rating::NotRated;
 /// What is made of one actuator.
 #[derive(Clone, Debug)]
 pub struct Product {
-    pub actuator: Actuator,
+    /// Large, and handed on often.
+    pub actuator: Box<Actuator>,
     pub parts: Vec<MadePart>,
     pub bom: BillOfMaterials,
     pub output_bearing: OutputBearing,
@@ -51,12 +55,13 @@ pub struct Product {
     pub joints: JointRatings,
     /// Planet pins and printed bodies under load.
     pub structure: Structure,
-    /// Tolerance chains along the axis.
-    pub axial: AxialChains,
     /// Every body at its place and how all pairs of them lie; why not, if one can't be formed.
     pub fit: Result<Fit, Unmet>,
+    /// Leads and the room they have; none if no lead of the table carries the current.
+    pub wiring: Option<Wiring>,
     /// Screws, inserts and holes as the bodies have them.
     pub fastening: Result<Fastening, Unmet>,
+    axial: OnceLock<AxialChains>,
 }
 
 /// All bodies where they stand, printed ones as drawn.
@@ -82,7 +87,7 @@ impl Fit {
 
 impl Product {
     /// Shapes, triangles and masses of all parts, and what follows from them. Every part that fails is reported.
-    pub fn of(actuator: Actuator) -> Result<Product, Vec<PartError>> {
+    pub fn of(actuator: Box<Actuator>) -> Result<Product, Vec<PartError>> {
         // Bodies at their places take longest; meanwhile everything that needs no more than masses.
         let (weighed, fit) = rayon::join(|| weighed(&actuator), || Fit::of(&actuator));
         let (parts, bom, rated) = weighed?;
@@ -90,7 +95,7 @@ impl Product {
     }
 
     /// The same from parts that are drawn already.
-    pub fn of_drawn(actuator: Actuator, parts: Vec<MadePart>) -> Product {
+    pub fn of_drawn(actuator: Box<Actuator>, parts: Vec<MadePart>) -> Product {
         let bom = BillOfMaterials::new(&actuator, &parts);
         let rate = || {
             let feel = Feel::of(&actuator, &parts);
@@ -100,16 +105,16 @@ impl Product {
         Product::together(actuator, parts, bom, rated, fit)
     }
 
-    /// All that is rated before a part is drawn; no less than `printed` \[kg\] are taken for the prints. What needs drawn
-    /// bodies (fit, screws in their holes, inertia) is left out, and says so.
-    pub fn undrawn(actuator: Actuator, heat: Result<heat::Rating, Unsolved>, printed: f64) -> Product {
-        let bom = BillOfMaterials::new(&actuator, &[]);
-        let rated = Rated::of(&actuator, heat, Feel::undrawn(&actuator), bom.total_mass() + printed);
+    /// All that is rated before a part is drawn, at a `mass` \[kg\] of the whole that it won't fall short of. What needs drawn
+    /// bodies (fit, screws in their holes, inertia) is left out, and says so; the bill of materials is empty.
+    pub fn undrawn(actuator: Box<Actuator>, heat: Result<heat::Rating, Unsolved>, mass: f64) -> Product {
+        let bom = BillOfMaterials { items: Vec::new() };
+        let rated = Rated::of(&actuator, heat, Feel::undrawn(&actuator), mass);
         Product::together(actuator, Vec::new(), bom, rated, Err(Unmet::NotDrawn))
     }
 
     fn together(
-        actuator: Actuator,
+        actuator: Box<Actuator>,
         parts: Vec<MadePart>,
         bom: BillOfMaterials,
         rated: Rated,
@@ -125,7 +130,7 @@ impl Product {
             bearings,
             joints,
             structure,
-            axial,
+            wiring,
         } = rated;
         let fastening = match &fit {
             Ok(fit) => Fastening::of(&actuator, &fit.bodies, &bom).map_err(Unmet::from),
@@ -144,10 +149,16 @@ impl Product {
             structure,
             control,
             bearings,
-            axial,
+            wiring,
             fit,
             fastening,
+            axial: OnceLock::new(),
         }
+    }
+
+    /// Tolerance chains along the axis; only drawn designs are asked for them.
+    pub fn axial(&self) -> &AxialChains {
+        self.axial.get_or_init(|| AxialChains::of(&self.actuator))
     }
 }
 
@@ -171,7 +182,7 @@ struct Rated {
     bearings: BearingRatings,
     joints: JointRatings,
     structure: Structure,
-    axial: AxialChains,
+    wiring: Option<Wiring>,
 }
 
 impl Rated {
@@ -196,8 +207,8 @@ impl Rated {
                 )
             },
         );
-        let axial = AxialChains::of(actuator);
-        Rated { output_bearing, planet_load, heat, feel, gears, control, bearings, joints, structure, axial }
+        let wiring = Wiring::of(actuator, warm);
+        Rated { output_bearing, planet_load, heat, feel, gears, control, bearings, joints, structure, wiring }
     }
 }
 

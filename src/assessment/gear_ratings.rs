@@ -11,6 +11,7 @@ use crate::design::{GearSource, Lubrication as Greasing, PartName, RingKind};
 use crate::gears::{Gear, Member, Stage};
 use crate::layout::Actuator;
 use crate::ratings::gear_forces::GearForces;
+use crate::ratings::gear_strength::StageRoots;
 use crate::ratings::heat::{self, Node};
 use crate::ratings::plastic_gear::{
     BacklashGrowth, Band, Cases, GearMaterial, GearRating, Housing, Lubrication, MeshCase, MeshSide,
@@ -45,6 +46,10 @@ pub struct Work {
 #[derive(Clone, Debug, PartialEq)]
 pub struct GearRatings {
     pub work: Work,
+    /// At peak.
+    pub forces: GearForces,
+    /// Stress at the roots, per force.
+    pub roots: StageRoots,
     /// Sun, then planet.
     pub sun_mesh: PlasticMesh,
     /// Planet, then ring.
@@ -64,6 +69,8 @@ impl GearRatings {
         let stage = &actuator.stage;
         GearRatings {
             work,
+            forces: GearForces::of(stage, actuator.torques.sun),
+            roots: StageRoots::of(stage),
             sun_mesh: PlasticMesh::of(&sides.sun_mesh(from_ring)),
             ring_mesh: PlasticMesh::of(&sides.ring_mesh(from_sun)),
             growth: wear_coefficients(actuator)
@@ -170,7 +177,7 @@ impl Stuff {
             Some(part) => {
                 let settings = actuator.design.settings(part);
                 let solid = settings.infill >= 1.0 || settings.walls >= SOLID_WALLS;
-                Stuff::Printed(settings.material, solid)
+                Stuff::Printed(settings.material.clone(), solid)
             }
             None => {
                 let elastic = |metal: &GearMetal| Elasticity {

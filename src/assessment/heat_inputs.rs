@@ -40,7 +40,7 @@ pub fn enclosed_inputs(actuator: &Enclosed) -> HeatInputs {
     HeatInputs {
         winding_to_mount: motor.thermal.winding_to_mount.unwrap_or(estimated.winding_to_mount),
         measured_mount_to_air: motor.thermal.mount_to_air,
-        capacities: capacities(actuator, &estimated, &wall_print, &plate_print),
+        capacities: capacities(actuator, &estimated, wall_print, plate_print),
         stator: Stator {
             gap_area: estimated.gap_area,
             gap: MAGNET_GAP,

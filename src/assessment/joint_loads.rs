@@ -72,10 +72,9 @@ fn moment_at(actuator: &Actuator, z: f64) -> f64 {
     peak_radial(actuator) * (actuator.design.load.overhang + actuator.stations.output_face - z) * 1e-3
 }
 
-/// Load on a joint; `mass` of the whole actuator \[kg\].
-pub fn joint_load(actuator: &Actuator, joint: &Bolting, mass: f64) -> JointLoad {
+/// Load on a joint under the forces of the gears at peak; `mass` of the whole actuator \[kg\].
+pub fn joint_load(actuator: &Actuator, joint: &Bolting, forces: &GearForces, mass: f64) -> JointLoad {
     let (design, torques, stations) = (&actuator.design, &actuator.torques, &actuator.stations);
-    let forces = GearForces::of(&actuator.stage, torques.sun);
     let thrust = forces.sun_thrust.abs();
     let shock = design.load.shock;
     let pulls = f64::max(0.0, design.load.axial) * shock;

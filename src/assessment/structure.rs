@@ -110,7 +110,7 @@ impl Structure {
 impl Frame<'_> {
     /// Strength of a part in its layers, warm.
     fn allowed(&self, part: PartName, node: Node) -> Option<f64> {
-        let material = self.actuator.design.settings(part).material;
+        let material = &self.actuator.design.settings(part).material;
         warm_strength(
             material.strength_in_plane,
             self.temperatures[node as usize],
@@ -120,7 +120,7 @@ impl Frame<'_> {
 
     /// Across its layers.
     fn allowed_across(&self, part: PartName, node: Node) -> Option<f64> {
-        let material = self.actuator.design.settings(part).material;
+        let material = &self.actuator.design.settings(part).material;
         warm_strength(
             material.strength_across,
             self.temperatures[node as usize],
@@ -194,7 +194,7 @@ impl Frame<'_> {
             poisson: PRINT_POISSON,
             rim: Rim::Clamped,
         };
-        let load = joint_load(self.actuator, &joints.motor_to_mount, mass).pull;
+        let load = joint_load(self.actuator, &joints.motor_to_mount, &self.forces, mass).pull;
         Member {
             name: "stator mount",
             part,
@@ -239,7 +239,7 @@ impl Frame<'_> {
             .sum();
         let polar = PI / 32.0 * (outer.powi(4) - bore.powi(4)) - holes;
         let shear = self.actuator.torques.output * 1e3 * outer / 2.0 / polar;
-        let moment = joint_load(self.actuator, &joints.output, 0.0).moment * 1e3;
+        let moment = joint_load(self.actuator, &joints.output, &self.forces, 0.0).moment * 1e3;
         let bending = moment * outer / 2.0 / (polar / 2.0);
         Member {
             name: "output carrier's hub",

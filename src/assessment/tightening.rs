@@ -65,13 +65,16 @@ pub fn class(design: &Design, joint: Joint) -> PropertyClass {
 pub fn screw_in_joint(actuator: &Actuator, joint: &Bolting) -> ScrewInJoint {
     let design = &actuator.design;
     let prints = prints(design, joint.joint);
-    let material = |print: Print| design.settings(print.part).material;
+    let material = |print: Print| &design.settings(print.part).material;
     let class = class(design, joint.joint);
     let nut = match &joint.anchor {
         Anchor::Thread => Nut::Metal { strength: ALUMINIUM },
         Anchor::Insert(insert) | Anchor::Outside(insert) => {
-            let plastic = prints.nut.map(material).unwrap_or_default();
-            held_insert(insert, &plastic, rim(actuator, joint, &prints))
+            let rim = rim(actuator, joint, &prints);
+            match prints.nut.map(material) {
+                Some(plastic) => held_insert(insert, plastic, rim),
+                None => held_insert(insert, &Material::default(), rim),
+            }
         }
     };
     let found = screw_head(joint.head, joint.thread);

@@ -25,8 +25,9 @@ fn row(checked: &Checked) -> Markup {
                 span.margin { (margin(outcome)) }
                 span class={ "verdict " (verdict.replace(' ', "-")) } { (verdict) }
             }
-            @if !outcome.remark.is_empty() { p { (words(&outcome.remark)) } }
-            @if !outcome.remedy.is_empty() { p { (words(&outcome.remedy)) } }
+            @for said in [&outcome.remark, &outcome.remedy].map(ToString::to_string) {
+                @if !said.is_empty() { p { (words(&said)) } }
+            }
             dl {
                 dt { "Name" } dd { code { (check.id) } }
                 dt { "Formula" } dd { (check.formula) }

@@ -53,7 +53,7 @@ fn figures(made: &Made) -> Vec<(&'static str, String)> {
         if let Ok(held) = &rating.continuous {
             rows.push(("Held for good, at rest", format!("{:.1} N m (estimate)", held.torque)));
         }
-        if let Some(speed) = rating.map.no_load_speed {
+        if let Some(speed) = rating.map().no_load_speed {
             rows.push((
                 "Speed without load",
                 format!("{:.0} rev/min at the output", speed * 30.0 / std::f64::consts::PI),

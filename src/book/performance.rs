@@ -25,7 +25,7 @@ pub fn performance(product: &Product) -> Markup {
 }
 
 fn torque_over_speed(product: &Product, rating: &Rating, survey: &Survey) -> Markup {
-    let points = &rating.map.points;
+    let points = &rating.map().points;
     let peak = points.iter().map(|point| [point.speed * RPM, point.torque]).collect();
     let held = points
         .iter()

@@ -50,7 +50,7 @@ pub static CHECKS: &[Check] = &[
         not_covered: "heat, burrs",
         parts: &[PartName::CarrierBackPlate, PartName::PlanetWasher, PartName::PlanetSleeve],
         run: |made| {
-            let chain = &made.axial.planet;
+            let chain = &made.axial().planet;
             Outcome::at_least(chain.likely[0], 0.0)
                 .remark(format!(
                     "{} Spin each planet before closing; where one binds, sand its washer by {:.2}.",
@@ -85,7 +85,7 @@ pub static CHECKS: &[Check] = &[
         not_covered: "creep of the clamp ring",
         parts: &[PartName::OutputCarrier, PartName::OutputClampRing],
         run: |made| {
-            let chain = &made.axial.inner_ring;
+            let chain = &made.axial().inner_ring;
             Outcome::at_least(chain.likely[0], 0.0)
                 .remark(bands(chain))
                 .remedy("A shim between inner ring and clamp ring, or a finer layer for the carrier.")
@@ -103,7 +103,7 @@ pub static CHECKS: &[Check] = &[
         not_covered: "tilt, deflection, heat",
         parts: &[PartName::RotorAdapter, PartName::CarrierBackPlate],
         run: |made| {
-            let chain = &made.axial.rotor;
+            let chain = &made.axial().rotor;
             Outcome::at_least(chain.likely[0], 0.0)
                 .remark(bands(chain))
                 .remedy("A wider printer.running_axial, a finer layer, or measure motor and bearings and give their sizes.")
@@ -134,7 +134,7 @@ fn bands(chain: &Chain) -> String {
 }
 
 fn encoder_gap(made: &Product) -> Outcome {
-    let chain = &made.axial.encoder;
+    let chain = &made.axial().encoder;
     let [least, most] = chain.likely;
     let [low, high] = ENCODER;
     // The side that is nearer its limit.
@@ -146,7 +146,7 @@ fn encoder_gap(made: &Product) -> Outcome {
 }
 
 fn ring_float(made: &Product) -> Outcome {
-    let chain = &made.axial.outer_ring;
+    let chain = &made.axial().outer_ring;
     let shims = |short: f64| (f64::max(0.0, -short) / SHIM_STEP).ceil() * SHIM_STEP;
     let (likely, worst) = (shims(chain.likely[0]), shims(chain.worst[0]));
     let advice = if worst > 0.0 {

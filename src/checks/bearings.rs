@@ -7,7 +7,6 @@ use crate::design::PartName;
 use crate::layout::PlanetSeat;
 use crate::product::Product;
 use crate::ratings::bearing_life::FRETTING_SWING;
-use crate::ratings::gear_forces::GearForces;
 
 pub static CHECKS: &[Check] = &[
     Check {
@@ -54,8 +53,9 @@ pub static CHECKS: &[Check] = &[
         not_covered: "stiffness; tipping in the clearance: see output-tilt",
         parts: &[PartName::RingHousing, PartName::OutputCarrier],
         run: |made| {
+            let moment = made.output_bearing.peak_moment;
             Outcome::at_most(made.output_bearing.axial_share, 1.0)
-                .remark(format!("Moment {:.1} N m at the worst.", made.output_bearing.peak_moment))
+                .remark(move || format!("Moment {moment:.1} N m at the worst."))
                 .remedy("Use a pair (count = 2), a larger bearing, or shorten the overhang.")
         },
     },
@@ -78,7 +78,7 @@ pub static CHECKS: &[Check] = &[
                 return Outcome::not_applicable("The planets turn on bushes.");
             };
             Outcome::at_least(bearing.static_rating / load, actuator.design.limits.planet_static_safety)
-                .remark(format!("{load:.0} N on each."))
+                .remark(move || format!("{load:.0} N on each."))
                 .remedy("Widen the face, lower the helix angle or the peak torque.")
         },
     },
@@ -98,11 +98,11 @@ pub static CHECKS: &[Check] = &[
             let PlanetSeat::Bush(bush) = &actuator.planet.turns_on else {
                 return Outcome::not_applicable("The planets turn on ball bearings.");
             };
-            let forces = GearForces::of(&actuator.stage, actuator.torques.sun);
+            let forces = &made.gears.forces;
             let (bore, length) = (bush.bore, actuator.stage.face_width);
             let tilting = 6.0 * forces.planet_couple * 1e3 / (bore * length * length);
             Outcome::at_most(forces.pin / (bore * length) + tilting, 0.5 * bush.pressure_limit)
-                .remark(format!("{tilting:.1} MPa of it by the helix's tilting couple."))
+                .remark(move || format!("{tilting:.1} MPa of it by the helix's tilting couple."))
                 .remedy("Ball bearings, a wider face, straight or herringbone teeth, or a lower peak torque.")
         },
     },
@@ -177,20 +177,23 @@ fn output_life(made: &Product) -> Outcome {
     let wanted = made.actuator.design.requirement.life;
     match (made.bearings.output, made.output_bearing.no_life) {
         (Some(life), _) => Outcome::at_least(life.judged(), wanted)
-            .remark(life.words())
+            .remark(move || life.words())
             .remedy("Take a larger bearing or a pair."),
-        (None, reason) => {
-            Outcome::not_applicable(format!("No life: {}.", reason.unwrap_or("out of the standard's range")))
-        }
+        (None, reason) => Outcome::not_applicable(move || {
+            format!("No life: {}.", reason.unwrap_or("out of the standard's range"))
+        }),
     }
 }
 
 fn planet_life(made: &Product) -> Outcome {
     match (&made.actuator.planet.turns_on, made.bearings.planet) {
         (PlanetSeat::Bush(_), _) => Outcome::not_applicable("The planets turn on bushes."),
-        (_, Some(life)) => Outcome::at_least(life.judged(), made.actuator.design.requirement.life)
-            .remark(format!("At {:.1} N m. {}", made.bearings.work_torque, life.words()))
-            .remedy("Wider planets, a larger bearing, less helix, or less torque for hours."),
+        (_, Some(life)) => {
+            let torque = made.bearings.work_torque;
+            Outcome::at_least(life.judged(), made.actuator.design.requirement.life)
+                .remark(move || format!("At {torque:.1} N m. {}", life.words()))
+                .remedy("Wider planets, a larger bearing, less helix, or less torque for hours.")
+        }
         (_, None) => Outcome::not_applicable("No life: swings under 5 degrees, or a load over half of C."),
     }
 }
@@ -200,7 +203,7 @@ fn bush_work(made: &Product) -> Outcome {
         return Outcome::not_applicable("No bush turns at work.");
     };
     Outcome::at_most(work.pressure * work.speed, bush.pv_limit)
-        .remark(format!("{:.2} MPa at {:.3} m/s.", work.pressure, work.speed))
+        .remark(move || format!("{:.2} MPa at {:.3} m/s.", work.pressure, work.speed))
         .remedy("A wider face, ball bearings, or less torque or speed for hours.")
 }
 
@@ -219,25 +222,25 @@ fn tilt(made: &Product) -> Outcome {
             "A crossed roller bearing is set without play; of other groups and bores no clearance was read.",
         );
     };
-    let words = format!(
-        "{:.1} to {:.1} mrad; at the arm's end {:.2} mm at most.",
-        least * 1e3,
-        most * 1e3,
-        most * made.actuator.design.load.arm
-    );
+    let arm = made.actuator.design.load.arm;
+    let words = move || {
+        let [lowest, highest] = [least, most].map(|angle| angle * 1e3);
+        format!("{lowest:.1} to {highest:.1} mrad; at the arm's end {:.2} mm at most.", most * arm)
+    };
     match made.actuator.design.limits.output_tilt {
         Some(limit) => Outcome::at_most(most * 1e3, limit * 1e3)
             .remark(words)
             .remedy("A pair of bearings with a shim, or a wider spacing."),
-        None => Outcome::not_applicable(format!("No limit is set. {words}")),
+        None => Outcome::not_applicable(move || format!("No limit is set. {}", words())),
     }
 }
 
 fn motor_thrust(made: &Product) -> Outcome {
-    let thrust = GearForces::of(&made.actuator.stage, made.actuator.torques.sun).sun_thrust;
-    let way = if thrust == 0.0 {
-        "No thrust: straight or herringbone teeth.".to_string()
-    } else {
+    let thrust = made.gears.forces.sun_thrust;
+    let way = move || {
+        if thrust == 0.0 {
+            return "No thrust: straight or herringbone teeth.".to_string();
+        }
         // Along +z, to the output, off the stator, when the output turns counter-clockwise.
         let (first, second) = if thrust > 0.0 { ("off", "onto") } else { ("onto", "off") };
         format!(
@@ -249,6 +252,6 @@ fn motor_thrust(made: &Product) -> Outcome {
         Some(limit) => Outcome::at_most(thrust.abs(), limit)
             .remark(way)
             .remedy("The other hand of helix if one way is loaded more, less helix, or herringbone teeth."),
-        None => Outcome::not_applicable(format!("No limit is given (motor.thrust_limit). {way}")),
+        None => Outcome::not_applicable(move || format!("No limit is given (motor.thrust_limit). {}", way())),
     }
 }

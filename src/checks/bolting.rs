@@ -154,7 +154,10 @@ fn clamped(
     limit: f64,
 ) -> Outcome {
     match made.joints.all.iter().find(|rating| of(rating) && rating.clamp().is_none()) {
-        Some(lost) => Outcome::not_applicable(format!("{}: {NO_CLAMP}", place(lost.joint))),
+        Some(lost) => {
+            let joint = lost.joint;
+            Outcome::not_applicable(move || format!("{}: {NO_CLAMP}", place(joint)))
+        }
         None => judge(made, of, value, limit),
     }
 }
@@ -167,11 +170,10 @@ fn judge(
     limit: f64,
 ) -> Outcome {
     match worst(made, of, value) {
-        Some((value, rating)) => Outcome::at_least(value, limit).remark(format!(
-            "Weakest: {}{}.",
-            name(made, rating),
-            held(rating)
-        )),
+        Some((value, rating)) => {
+            let (name, rating) = (name(made, rating), rating.clone());
+            Outcome::at_least(value, limit).remark(move || format!("Weakest: {}{}.", name(), held(&rating)))
+        }
         None => Outcome::not_applicable("No joint is loaded so."),
     }
 }
@@ -182,9 +184,12 @@ fn boss_wall(made: &Product) -> Outcome {
     let ratio = |[found, wanted]: [f64; 2]| tenth(found) / tenth(wanted);
     let worst = worst(made, |_| true, |rating| rating.wall.map(ratio));
     match worst.and_then(|(value, rating)| Some((value, rating, rating.wall?))) {
-        Some((value, rating, [found, wanted])) => Outcome::at_least(value, 1.0)
-            .remark(format!("Thinnest: {}, {found:.1} of {wanted:.1} mm.", name(made, rating)))
-            .remedy("A larger bore or bearing, or a smaller thread for this joint."),
+        Some((value, rating, [found, wanted])) => {
+            let name = name(made, rating);
+            Outcome::at_least(value, 1.0)
+                .remark(move || format!("Thinnest: {}, {found:.1} of {wanted:.1} mm.", name()))
+                .remedy("A larger bore or bearing, or a smaller thread for this joint.")
+        }
         None => Outcome::not_applicable("There are no inserts."),
     }
 }
@@ -198,11 +203,15 @@ fn worst(
     rated.filter_map(|rating| Some((value(rating)?, rating))).min_by(|(a, _), (b, _)| a.total_cmp(b))
 }
 
-/// "service joint (6 M3)".
-fn name(made: &Product, rating: &JointRating) -> String {
-    let screws = made.actuator.joints.iter().find(|bolting| bolting.joint == rating.joint);
-    let size = screws.map_or(String::new(), |bolting| format!(" ({} {})", bolting.count, bolting.thread));
-    format!("{}{size}", place(rating.joint))
+/// "service joint (6 M3)", when it is asked for.
+fn name(made: &Product, rating: &JointRating) -> impl Fn() -> String + use<> {
+    let joint = rating.joint;
+    let screws = made.actuator.joints.iter().find(|bolting| bolting.joint == joint);
+    let size = screws.map(|bolting| (bolting.count, bolting.thread));
+    move || {
+        let size = size.map_or(String::new(), |(count, thread)| format!(" ({count} {thread})"));
+        format!("{}{size}", place(joint))
+    }
 }
 
 /// How its screws are tightened, what stays, and what pulls.

@@ -51,15 +51,17 @@ pub static CHECKS: &[Check] = &[
             let gearset = &made.actuator.design.gearset;
             match StageEfficiency::of(&made.actuator.stage, gearset.friction) {
                 Err(why @ NoEfficiency::SelfLocking) => Outcome::at_most(gearset.efficiency, 0.0)
-                    .remark(format!("No torque arrives: {why}."))
+                    .remark(move || format!("No torque arrives: {why}."))
                     .remedy("Grease the gears and lower gearset.friction, or take more and smaller teeth."),
-                Err(why) => Outcome::not_applicable(format!("No efficiency: {why}.")),
+                Err(why) => Outcome::not_applicable(move || format!("No efficiency: {why}.")),
                 Ok(teeth) => Outcome::at_most(gearset.efficiency, teeth.forward)
                     .only_warns()
-                    .remark(format!(
-                        "Tooth friction alone: {:.3} forward, {:.3} back-driven.",
-                        teeth.forward, teeth.back
-                    ))
+                    .remark(move || {
+                        format!(
+                            "Tooth friction alone: {:.3} forward, {:.3} back-driven.",
+                            teeth.forward, teeth.back
+                        )
+                    })
                     .remedy("Lower gearset.efficiency, or grease the gears and lower gearset.friction."),
             }
         },
@@ -170,21 +172,19 @@ fn output_speed(made: &Product) -> Outcome {
     let winding =
         rating.continuous.map_or(rating.network.ambient(), |held| held.temperatures[Node::Winding as usize]);
     // Any speed but rest has the drag.
-    let reached = rating
-        .holder()
-        .current(torque, 1.0)
-        .and_then(|current| rating.circuit.highest_speed(&rating.supply, current, winding))
-        .map(|speed| speed / rating.reduction.ratio);
+    let current = rating.holder().current(torque, 1.0);
+    let (circuit, supply, ratio) = (rating.circuit, rating.supply, rating.reduction.ratio);
+    let reached = move || Some(circuit.highest_speed(&supply, current?, winding)? / ratio * RPM);
     let Some(wanted) = requirement.speed else {
-        return Outcome::not_applicable(match reached {
-            Some(speed) => {
-                format!("No speed is asked (requirement.speed); {:.0} rpm with {torque:.1} N m.", speed * RPM)
+        return Outcome::not_applicable(move || match reached() {
+            Some(rpm) => {
+                format!("No speed is asked (requirement.speed); {rpm:.0} rpm with {torque:.1} N m.")
             }
             None => format!("No speed is asked (requirement.speed); {torque:.1} N m isn't reached at any."),
         });
     };
-    Outcome::at_least(reached.unwrap_or(0.0) * RPM, wanted * RPM)
-        .remark(format!("With {torque:.1} N m at the output."))
+    Outcome::at_least(reached().unwrap_or(0.0), wanted * RPM)
+        .remark(move || format!("With {torque:.1} N m at the output."))
         .remedy("Raise the supply voltage or Kv, or lower the ratio.")
 }
 
@@ -251,16 +251,19 @@ fn continuous_torque(made: &Product) -> Outcome {
         }
         (Err(why), None) => Outcome::not_applicable(format!("Nothing can be held: {why}.")),
         (Ok(held), _) => {
-            let by = match held.held_by {
-                HeldBy::Heat(hottest) => format!("limited by {}", part(hottest)),
-                HeldBy::CurrentLimit => "limited by the current alone".to_string(),
+            let held = *held;
+            let remark = move || {
+                let by = match held.held_by {
+                    HeldBy::Heat(hottest) => part(hottest),
+                    HeldBy::CurrentLimit => "the current alone",
+                };
+                format!("{:.1} N m with {:.1} A, limited by {by}; band 20 %.", held.torque, held.current)
             };
-            let remark = format!("{:.1} N m with {:.1} A, {by}; band 20 %.", held.torque, held.current);
             match wanted {
                 Some(wanted) => Outcome::at_least(held.torque, wanted).remark(remark).remedy(remedy),
-                None => Outcome::not_applicable(format!(
-                    "None is asked (requirement.continuous_torque). Held: {remark}"
-                )),
+                None => Outcome::not_applicable(move || {
+                    format!("None is asked (requirement.continuous_torque). Held: {}", remark())
+                }),
             }
         }
     }
@@ -274,14 +277,14 @@ fn peak_time(made: &Product) -> Outcome {
     let Some(peak) = rating.peak else {
         return Outcome::not_applicable("The current limit doesn't give the peak torque: see motor-torque.");
     };
-    let (time, remark) = match peak.warm {
-        Some((time, hottest)) => {
-            (time, format!("With {:.1} A; then {} is at its limit.", peak.current, part(hottest)))
-        }
-        None => (LONGEST, format!("With {:.1} A; no limit within a day.", peak.current)),
-    };
+    let time = peak.warm.map_or(LONGEST, |(time, _)| time);
     Outcome::at_least(time, made.actuator.design.requirement.peak_time)
-        .remark(remark)
+        .remark(move || match peak.warm {
+            Some((_, hottest)) => {
+                format!("With {:.1} A; then {} is at its limit.", peak.current, part(hottest))
+            }
+            None => format!("With {:.1} A; no limit within a day.", peak.current),
+        })
         .remedy("Take a heavier motor, or let it cool between peaks.")
 }
 
@@ -303,7 +306,8 @@ fn temperature(made: &Product, node: Node, limit: fn(&Limits) -> f64) -> Outcome
             );
         }
     };
+    let ambient = rating.network.ambient();
     Outcome::at_most(hottest, limit(&rating.network.inputs.limits))
-        .remark(format!("In air of {:.0} degC.", rating.network.ambient()))
+        .remark(move || format!("In air of {ambient:.0} degC."))
         .remedy("Lower the torque or its time, or let more heat out.")
 }

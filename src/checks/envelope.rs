@@ -135,7 +135,7 @@ fn demanded(
     match most {
         // Rounding must not decide where the one is taken from the other.
         Some((by, most)) => Outcome::at_least(designed * (1.0 + 1e-9) * unit, most * unit)
-            .remark(format!("Asked by requirement.{by}."))
+            .remark(move || format!("Asked by requirement.{by}."))
             .remedy(format!("Raise {key}, or leave it out: then it follows.")),
         None => Outcome::not_applicable("Neither lever nor link nor leg asks for it."),
     }

@@ -140,7 +140,7 @@ fn meshes(made: &Product) -> [&PlasticMesh; 2] {
 }
 
 fn refused(member: Member, why: NotApplicable) -> Outcome {
-    Outcome::not_applicable(format!("The {member}: {why}."))
+    Outcome::not_applicable(move || format!("The {member}: {why}."))
 }
 
 fn tooth_heat(made: &Product) -> Outcome {
@@ -161,10 +161,13 @@ fn tooth_heat(made: &Product) -> Outcome {
     }
     match worst {
         None => Outcome::not_applicable("No gear is printed."),
-        Some((value, limit, member, place)) => Outcome::at_most(value, limit)
-            .only_warns()
-            .remark(format!("The {member}'s {place}, in air of {:.0} degC.", made.gears.work.ambient))
-            .remedy("A plastic that stands more heat, vents, grease, or less continuous torque."),
+        Some((value, limit, member, place)) => {
+            let ambient = made.gears.work.ambient;
+            Outcome::at_most(value, limit)
+                .only_warns()
+                .remark(move || format!("The {member}'s {place}, in air of {ambient:.0} degC."))
+                .remedy("A plastic that stands more heat, vents, grease, or less continuous torque.")
+        }
     }
 }
 
@@ -206,7 +209,7 @@ fn weakest(
 /// The least strength over stress of all printed gears' roots in one case; `at` words its load.
 fn roots(
     made: &Product,
-    at: String,
+    at: impl Fn() -> String + Send + Sync + 'static,
     stress_in: fn(Cases<f64>) -> f64,
     strength_in: fn(Cases<Band>) -> Band,
 ) -> Outcome {
@@ -217,27 +220,34 @@ fn roots(
         Err(refusal) => refusal,
         Ok(borne) => Outcome::at_least(borne.safety(), 1.0)
             .only_warns()
-            .remark(format!("The {} with the {} at {at}: {}.", borne.member, borne.mate, borne.figures()))
+            .remark(move || {
+                format!("The {} with the {} at {}: {}.", borne.member, borne.mate, at(), borne.figures())
+            })
             .remedy("A wider face, a stronger or cooler plastic, bought gears, or less torque."),
     }
 }
 
 fn warm_roots(made: &Product) -> Outcome {
-    let at = format!("{:.1} N m", made.gears.work.torque.peak);
-    roots(made, at, |cases| cases.peak, |cases| cases.peak)
+    let peak = made.gears.work.torque.peak;
+    roots(made, move || format!("{peak:.1} N m"), |cases| cases.peak, |cases| cases.peak)
 }
 
 fn root_life(made: &Product) -> Outcome {
     let work = &made.gears.work;
-    let at = format!("{:.2} N m ({})", work.torque.continuous, work.continuous_is);
-    roots(made, at, |cases| cases.continuous, |cases| cases.continuous)
+    let (torque, why) = (work.torque.continuous, work.continuous_is);
+    roots(
+        made,
+        move || format!("{torque:.2} N m ({why})"),
+        |cases| cases.continuous,
+        |cases| cases.continuous,
+    )
 }
 
 fn root_blow(made: &Product) -> Outcome {
     let Some(blow) = made.gears.work.blow else {
         return Outcome::not_applicable("Stiffness or inertia is out of range.");
     };
-    roots(made, format!("a blow of {blow:.1} N m"), |cases| cases.impact, |cases| cases.impact)
+    roots(made, move || format!("a blow of {blow:.1} N m"), |cases| cases.impact, |cases| cases.impact)
 }
 
 fn flanks(made: &Product) -> Outcome {
@@ -251,7 +261,7 @@ fn flanks(made: &Product) -> Outcome {
         Err(refusal) => refusal,
         Ok(borne) => Outcome::at_least(borne.safety(), 1.0)
             .only_warns()
-            .remark(format!("The {}: {}.", borne.member, borne.figures()))
+            .remark(move || format!("The {}: {}.", borne.member, borne.figures()))
             .remedy("A wider face, a stronger plastic, or less torque."),
     }
 }
@@ -270,13 +280,15 @@ fn wear(made: &Product) -> Outcome {
         }
     }
     let Some((member, depth)) = deepest else { return Outcome::not_applicable("No gear is printed.") };
-    let growth = made.gears.growth.as_ref().map_or(String::new(), |growth| {
-        let degrees = growth.output.value.to_degrees();
-        format!(" Backlash at the output grows by {degrees:.3} deg in 100,000 swings.")
-    });
+    let growth = made.gears.growth.as_ref().ok().map(|growth| growth.output.value.to_degrees());
     Outcome::at_most(depth.value, MOST * made.actuator.design.gearset.normal_module)
         .only_warns()
-        .remark(format!("The {member} (band {:.3} to {:.3} mm).{growth}", depth.low, depth.high))
+        .remark(move || {
+            let growth = growth.map_or(String::new(), |degrees| {
+                format!(" Backlash at the output grows by {degrees:.3} deg in 100,000 swings.")
+            });
+            format!("The {member} (band {:.3} to {:.3} mm).{growth}", depth.low, depth.high)
+        })
         .remedy("Grease, a tougher plastic, a wider face, or exchange the gear in time.")
 }
 
@@ -289,7 +301,7 @@ fn give(made: &Product) -> Outcome {
             }
             Ok(_) => {}
             Err(NotApplicable::Metal) => {}
-            Err(why) => return Outcome::not_applicable(format!("{why}.")),
+            Err(why) => return Outcome::not_applicable(move || format!("{why}.")),
         }
     }
     let Some((at_peak, limit)) = worst else { return Outcome::not_applicable("No mesh has a plastic gear.") };
@@ -298,7 +310,7 @@ fn give(made: &Product) -> Outcome {
     let torque = made.gears.work.torque;
     Outcome::at_most(at_peak * torque.continuous / torque.peak, limit)
         .only_warns()
-        .remark(format!(
+        .remark(move || format!(
             "{at_peak:.3} mm at peak. Tip relief of that much keeps bent teeth from knocking; there is {relief:.3} mm."
         ))
         .remedy("A stiffer plastic, a wider face, or less torque.")
@@ -313,17 +325,20 @@ fn least_play(made: &Product) -> Outcome {
     } else {
         ("Planet and ring", play.ring_mesh)
     };
-    let wanted = play.backlash_wanted.map_or(String::new(), |backlash| {
-        format!(" gearset.backlash of {backlash:.2} mm would do at the worst.")
-    });
+    let wanted = play.backlash_wanted;
     let [least, most] = tighter.statistical;
     let outcome = Outcome::at_least(least, 0.0)
-        .remark(format!(
-            "{name}: {least:.3} to {most:.3} mm; {:.3} to {:.3} if all comes together; most by {}.{wanted}",
-            tighter.least,
-            tighter.most,
-            tighter.largest.name()
-        ))
+        .remark(move || {
+            let wanted = wanted.map_or(String::new(), |backlash| {
+                format!(" gearset.backlash of {backlash:.2} mm would do at the worst.")
+            });
+            format!(
+                "{name}: {least:.3} to {most:.3} mm; {:.3} to {:.3} if all comes together; most by {}.{wanted}",
+                tighter.least,
+                tighter.most,
+                tighter.largest.name()
+            )
+        })
         .remedy("More backlash, or a printer whose teeth are measured (printer.tooth_growth).");
     if least + most >= 0.0 { outcome.only_warns() } else { outcome }
 }

@@ -6,10 +6,10 @@ use super::ranking::{Growth, Load};
 use crate::design::{GearSource, PartName, ToothForm};
 use crate::gears::{Margin, Member};
 use crate::product::Product;
-use crate::ratings::gear_forces::GearForces;
-use crate::ratings::gear_strength::{self, Root, StageRoots};
+use crate::ratings::gear_strength::{self, Root};
 use crate::ratings::plastic_gear::IDLER_SHARE;
 use crate::tables::{gear_metal, gear_metal_names};
+use crate::words::Words;
 
 pub static CHECKS: &[Check] = &[
     Check {
@@ -98,10 +98,9 @@ pub static CHECKS: &[Check] = &[
             let wanted = design.printer.line_width;
             // Of one shape, thicknesses go with the module.
             let module = design.gearset.normal_module * wanted / thickness;
-            Outcome::at_least(thickness, wanted)
-                .only_warns()
-                .remark(format!("The {name}'s."))
-                .remedy(format!("A module of {module:.2} mm, less shift, less backlash, or a finer nozzle."))
+            Outcome::at_least(thickness, wanted).only_warns().remark(move || format!("The {name}'s.")).remedy(
+                move || format!("A module of {module:.2} mm, less shift, less backlash, or a finer nozzle."),
+            )
         },
     },
     Check {
@@ -123,7 +122,7 @@ pub static CHECKS: &[Check] = &[
             let width = stage.face_width / stage.overlap_ratio;
             Outcome::at_least(stage.overlap_ratio, 1.0)
                 .only_warns()
-                .remedy(format!("A face width of {width:.1} mm, or more helix."))
+                .remedy(move || format!("A face width of {width:.1} mm, or more helix."))
         },
     },
     Check {
@@ -194,7 +193,7 @@ pub static CHECKS: &[Check] = &[
                 let nominal = made.actuator.stage.output_backlash;
                 let most = made.feel.play.map_or(nominal, |play| play.output[1]);
                 Outcome::at_most(most.to_degrees(), limit.to_degrees())
-                    .remark(format!("Nominal {:.3} deg.", nominal.to_degrees()))
+                    .remark(move || format!("Nominal {:.3} deg.", nominal.to_degrees()))
                     .remedy("Ask for less backlash per mesh, or a larger stage.")
             }
             None => Outcome::not_applicable("No limit is set."),
@@ -203,40 +202,43 @@ pub static CHECKS: &[Check] = &[
 ];
 
 fn planet_root(made: &Product) -> Outcome {
-    let (design, stage) = (&made.actuator.design, &made.actuator.stage);
+    let design = &made.actuator.design;
     if design.gearset.planet_made == GearSource::Buy {
         return Outcome::not_applicable("Bought planets: see metal-roots.");
     }
-    let roots = StageRoots::of(stage);
+    let roots = &made.gears.roots;
     let root = match roots.planet() {
         Ok(root) => root,
-        Err(reason) => return Outcome::not_applicable(format!("No root stress: {reason}.")),
+        Err(reason) => return Outcome::not_applicable(move || format!("No root stress: {reason}.")),
     };
-    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
+    let force = made.gears.forces.tangential;
     printed_root(&root, force, design.limits.printed_root_stress)
         .remedy("Buy the planets, widen the face, or lower the peak torque.")
 }
 
 fn ring_root(made: &Product) -> Outcome {
-    let (design, stage) = (&made.actuator.design, &made.actuator.stage);
-    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
-    printed_root(&StageRoots::of(stage).ring, force, design.limits.printed_root_stress)
+    let design = &made.actuator.design;
+    let force = made.gears.forces.tangential;
+    printed_root(&made.gears.roots.ring, force, design.limits.printed_root_stress)
         .remedy("Widen the face, a ring of a stronger plastic, or lower the peak torque.")
 }
 
 fn printed_root(root: &Root, force: f64, limit: f64) -> Outcome {
     let stress = match root.stress(force) {
         Ok(stress) => stress,
-        Err(reason) => return Outcome::not_applicable(format!("No root stress: {reason}.")),
+        Err(reason) => return Outcome::not_applicable(move || format!("No root stress: {reason}.")),
     };
-    let lewis = root.lewis_stress(force).map_or(String::new(), |lewis| format!(" By Lewis {lewis:.1} MPa."));
-    Outcome::at_most(stress, limit).remark(format!("{force:.0} N a mesh, with the {}.{lewis}", root.mate))
+    let (mate, lewis) = (root.mate, root.lewis_stress(force));
+    Outcome::at_most(stress, limit).remark(move || {
+        let lewis = lewis.map_or(String::new(), |lewis| format!(" By Lewis {lewis:.1} MPa."));
+        format!("{force:.0} N a mesh, with the {mate}.{lewis}")
+    })
 }
 
 fn metal_roots(made: &Product) -> Outcome {
-    let (design, stage) = (&made.actuator.design, &made.actuator.stage);
+    let design = &made.actuator.design;
     let gearset = &design.gearset;
-    let roots = StageRoots::of(stage);
+    let roots = &made.gears.roots;
     let mut bought = Vec::new();
     if gearset.sun_made == GearSource::Buy {
         bought.push((&gearset.sun_bought_of, Ok(roots.sun)));
@@ -244,21 +246,22 @@ fn metal_roots(made: &Product) -> Outcome {
     if gearset.planet_made == GearSource::Buy {
         bought.push((&gearset.planet_bought_of, roots.planet()));
     }
-    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
-    let mut worst: Option<(f64, f64, String)> = None;
+    let force = made.gears.forces.tangential;
+    let mut worst: Option<(f64, f64, Words)> = None;
     for (name, root) in bought {
         let Some(metal) = gear_metal(name) else { return Outcome::not_applicable(unknown_metal(name)) };
         let (member, stress) = match root.and_then(|root| Ok((root.member, root.stress(force)?))) {
             Ok(found) => found,
-            Err(reason) => return Outcome::not_applicable(format!("No root stress: {reason}.")),
+            Err(reason) => return Outcome::not_applicable(move || format!("No root stress: {reason}.")),
         };
         let limit = metal.root_static / design.limits.metal_safety;
         // A planet bends both ways: that costs its fatigue, not a single peak.
         let share = if member == Member::Planet { IDLER_SHARE } else { 1.0 };
         let endurance = share * metal.root_endurance;
         if worst.as_ref().is_none_or(|(value, most, _)| stress / limit > value / most) {
-            let remark = format!("The {member}: {}; endurance limit {endurance:.0} MPa.", metal.description);
-            worst = Some((stress, limit, remark));
+            let remark =
+                move || format!("The {member}: {}; endurance limit {endurance:.0} MPa.", metal.description);
+            worst = Some((stress, limit, remark.into()));
         }
     }
     match worst {
@@ -279,7 +282,7 @@ fn metal_flank(made: &Product) -> Outcome {
         let unknown = metals.iter().find(|(metal, _)| metal.is_none()).map_or("", |(_, name)| name);
         return Outcome::not_applicable(unknown_metal(unknown));
     };
-    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
+    let force = made.gears.forces.tangential;
     let weaker = f64::min(sun.flank_static, planet.flank_static);
     match gear_strength::metal_flank(stage, [sun, planet], force) {
         None => Outcome::not_applicable("Outside the range of ISO 6336-2."),
@@ -299,11 +302,12 @@ fn undercut(made: &Product) -> Outcome {
     } else {
         ("planet", &stage.planet)
     };
-    let enough = gear.shift + gear.undercut_depth / gear.normal_module;
+    let shift = gear.shift;
+    let enough = shift + gear.undercut_depth / gear.normal_module;
     Outcome::at_most(gear.undercut_depth, 0.0)
         .only_warns()
-        .remark(format!("The {name} with shift {:+.3}.", gear.shift))
-        .remedy(format!("A shift of {enough:+.3} or more under gearset.{name}_shift, or more teeth."))
+        .remark(move || format!("The {name} with shift {shift:+.3}."))
+        .remedy(move || format!("A shift of {enough:+.3} or more under gearset.{name}_shift, or more teeth."))
 }
 
 /// The condition with the least in hand, as a part of its limit.
@@ -315,12 +319,13 @@ fn ring_interference(made: &Product) -> Outcome {
     } else {
         ("Trochoid", found.trochoid)
     };
-    let radially = if found.trimming.holds() { "also" } else { "not" };
+    let trimming = found.trimming;
+    let radially = if trimming.holds() { "also" } else { "not" };
     let outcome = Outcome::at_least(worse.value, worse.least)
-        .remark(format!(
+        .remark(move || format!(
             "{name} interference is the nearer: {:.4} in hand. A planet goes {radially} in along the radius ({:+.4}).",
             worse.in_hand(),
-            found.trimming.in_hand()
+            trimming.in_hand()
         ))
         .remedy("More teeth on the ring than on the planet, a larger pressure angle, or a shorter addendum.");
     // The ring's tips are cut back until their contact ends on the planet's involute: the first is a caution.

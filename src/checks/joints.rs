@@ -26,16 +26,16 @@ pub static CHECKS: &[Check] = &[
         parts: &[PartName::RotorAdapter],
         run: |made| {
             let actuator = &made.actuator;
-            let kind = match actuator.sun.joint {
-                SunJoint::Socket { depth } => format!("Toothed socket {depth:.1} deep"),
-                SunJoint::OnePiece => "Printed with the adapter".to_string(),
-            };
-            Outcome::at_least(
-                actuator.sun.capacity / actuator.torques.sun,
-                actuator.design.limits.joint_factor,
-            )
-            .remark(format!("{kind}, carries {:.1} N m.", actuator.sun.capacity))
-            .remedy("Use a bought sun, or lower the peak torque.")
+            let (joint, capacity) = (actuator.sun.joint, actuator.sun.capacity);
+            Outcome::at_least(capacity / actuator.torques.sun, actuator.design.limits.joint_factor)
+                .remark(move || {
+                    let kind = match joint {
+                        SunJoint::Socket { depth } => format!("Toothed socket {depth:.1} deep"),
+                        SunJoint::OnePiece => "Printed with the adapter".to_string(),
+                    };
+                    format!("{kind}, carries {capacity:.1} N m.")
+                })
+                .remedy("Use a bought sun, or lower the peak torque.")
         },
     },
     Check {
@@ -51,9 +51,9 @@ pub static CHECKS: &[Check] = &[
         parts: &[PartName::OutputCarrier, PartName::OutputClampRing],
         run: |made| {
             let actuator = &made.actuator;
-            let crown = &actuator.carrier.crown;
-            Outcome::at_least(crown.capacity / actuator.torques.output, actuator.design.limits.joint_factor)
-                .remark(format!("{} teeth carry {:.0} N m.", crown.count, crown.capacity))
+            let (count, capacity) = (actuator.carrier.crown.count, actuator.carrier.crown.capacity);
+            Outcome::at_least(capacity / actuator.torques.output, actuator.design.limits.joint_factor)
+                .remark(move || format!("{count} teeth carry {capacity:.0} N m."))
                 .remedy("Take a larger output bearing, fewer output bolts, or lower the peak torque.")
         },
     },
@@ -108,15 +108,13 @@ pub static CHECKS: &[Check] = &[
 fn service_joint(made: &Product) -> Outcome {
     let actuator = &made.actuator;
     let joint = &actuator.joints.service;
+    let (count, thread) = (joint.count, joint.thread);
     let rating = made.joints.find(Joint::Service);
     let Some((friction, clamp)) = rating.and_then(|rating| rating.friction(joint).zip(rating.clamp())) else {
         return Outcome::not_applicable(NO_CLAMP);
     };
     Outcome::at_least(friction / actuator.torques.ring, actuator.design.limits.service_factor)
-        .remark(format!(
-            "{} {} at {clamp:.0} N each hold {friction:.1} N m.",
-            joint.count, joint.thread
-        ))
+        .remark(move || format!("{count} {thread} at {clamp:.0} N each hold {friction:.1} N m."))
         .remedy("More screws or a larger thread under [fasteners.service], or a stronger plastic for base and housing.")
 }
 
@@ -126,18 +124,19 @@ fn keeper_pull(made: &Product) -> Outcome {
     let Some(one) = screw_in_joint(actuator, joint).pull_out() else {
         return Outcome::not_applicable("The keeper has no inserts.");
     };
-    let holds = f64::from(joint.count) * one;
+    let (count, thread) = (joint.count, joint.thread);
+    let holds = f64::from(count) * one;
     let push = keeper_push(actuator);
     if push <= 0.0 {
         return Outcome::not_applicable("Nothing pushes the output in.");
     }
     Outcome::at_least(holds / push, actuator.design.limits.keeper_factor)
-        .remark(format!(
-            "{} {} inserts hold {holds:.0} N (band {:.0} to {:.0}).",
-            joint.count,
-            joint.thread,
-            holds / insert_hold::BAND,
-            holds * insert_hold::BAND
-        ))
+        .remark(move || {
+            format!(
+                "{count} {thread} inserts hold {holds:.0} N (band {:.0} to {:.0}).",
+                holds / insert_hold::BAND,
+                holds * insert_hold::BAND
+            )
+        })
         .remedy("Turn the joint so that the load pulls, or through-bolt the keeper.")
 }

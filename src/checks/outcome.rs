@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::words::Words;
+
 /// How a check ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum Verdict {
@@ -42,9 +44,9 @@ pub struct Outcome {
     pub sense: Sense,
     pub verdict: Verdict,
     /// What it means here, or why it doesn't apply.
-    pub remark: String,
+    pub remark: Words,
     /// What to change when it doesn't hold.
-    pub remedy: String,
+    pub remedy: Words,
 }
 
 impl Outcome {
@@ -66,19 +68,19 @@ impl Outcome {
             limit: Some(limit),
             sense,
             verdict,
-            remark: String::new(),
-            remedy: String::new(),
+            remark: Words::NONE,
+            remedy: Words::NONE,
         }
     }
 
-    pub fn not_applicable(why: impl Into<String>) -> Outcome {
+    pub fn not_applicable(why: impl Into<Words>) -> Outcome {
         Outcome {
             value: None,
             limit: None,
             sense: Sense::AtLeast,
             verdict: Verdict::NotApplicable,
             remark: why.into(),
-            remedy: String::new(),
+            remedy: Words::NONE,
         }
     }
 
@@ -90,12 +92,12 @@ impl Outcome {
         self
     }
 
-    pub fn remark(mut self, text: impl Into<String>) -> Outcome {
+    pub fn remark(mut self, text: impl Into<Words>) -> Outcome {
         self.remark = text.into();
         self
     }
 
-    pub fn remedy(mut self, text: impl Into<String>) -> Outcome {
+    pub fn remedy(mut self, text: impl Into<Words>) -> Outcome {
         self.remedy = text.into();
         self
     }

@@ -99,7 +99,7 @@ pub static CHECKS: &[Check] = &[
     },
 ];
 
-fn least(made: &Product, of: fn(&Fastening) -> &Option<Least>, limit: f64, remedy: &str) -> Outcome {
+fn least(made: &Product, of: fn(&Fastening) -> &Option<Least>, limit: f64, remedy: &'static str) -> Outcome {
     match &made.fastening {
         Err(error) => Outcome::not_applicable(format!("Screws could not be looked at: {error}.")),
         Ok(found) => match of(found) {

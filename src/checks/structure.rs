@@ -22,12 +22,14 @@ pub static CHECKS: &[Check] = &[
         not_covered: "fatigue, an end that has worked loose",
         parts: &[PartName::OutputCarrier, PartName::CarrierBackPlate],
         run: |made| {
-            let pin = &made.structure.pin;
+            let pin = made.structure.pin;
             Outcome::at_least(PIN_STRENGTH / pin.stress, made.actuator.design.limits.joint_factor)
-                .remark(format!(
-                    "{:.0} N and {:.2} N m bend it by {:.0} MPa (clamped ends {:.0}), shear {:.0} MPa.",
-                    pin.force, pin.couple, pin.bending, pin.bending_clamped, pin.shear
-                ))
+                .remark(move || {
+                    format!(
+                        "{:.0} N and {:.2} N m bend it by {:.0} MPa (clamped ends {:.0}), shear {:.0} MPa.",
+                        pin.force, pin.couple, pin.bending, pin.bending_clamped, pin.shear
+                    )
+                })
                 .remedy("A planet bearing with a larger bore, or one more planet.")
         },
     },
@@ -71,13 +73,13 @@ pub static CHECKS: &[Check] = &[
 ];
 
 fn pin_pressure(made: &Product) -> Outcome {
-    let pin = &made.structure.pin;
+    let pin = made.structure.pin;
     let [Some(carrier), Some(back_plate)] = pin.allowed else {
         return Outcome::not_applicable("Carrier or back plate is hotter than its service temperature.");
     };
     let ratios = [carrier / pin.pressures[0], back_plate / pin.pressures[1]];
     Outcome::at_least(f64::min(ratios[0], ratios[1]), made.actuator.design.limits.joint_factor)
-        .remark(format!(
+        .remark(move || format!(
             "Carrier {:.1} of {carrier:.1} MPa, back plate {:.1} of {back_plate:.1} MPa.",
             pin.pressures[0], pin.pressures[1]
         ))
@@ -87,19 +89,22 @@ fn pin_pressure(made: &Product) -> Outcome {
 fn member_strength(made: &Product) -> Outcome {
     let members = &made.structure.members;
     if let Some(hot) = members.iter().find(|member| member.allowed.is_none()) {
-        return Outcome::not_applicable(format!(
-            "The {} is hotter than its plastic's service temperature.",
-            hot.name
-        ));
+        let hot = hot.name;
+        return Outcome::not_applicable(move || {
+            format!("The {hot} is hotter than its plastic's service temperature.")
+        });
     }
     let worst = members
         .iter()
         .filter_map(|member| Some((member.ratio()?, member)))
         .min_by(|(a, _), (b, _)| a.total_cmp(b));
     match worst {
-        Some((ratio, member)) => Outcome::at_least(ratio, made.actuator.design.limits.joint_factor)
-            .remark(format!("Weakest: {}, {:.1} MPa by {}.", member.name, member.stress, member.load))
-            .remedy("A stronger plastic for this part, or a lower load."),
+        Some((ratio, member)) => {
+            let (name, stress, load) = (member.name, member.stress, member.load);
+            Outcome::at_least(ratio, made.actuator.design.limits.joint_factor)
+                .remark(move || format!("Weakest: {name}, {stress:.1} MPa by {load}."))
+                .remedy("A stronger plastic for this part, or a lower load.")
+        }
         None => Outcome::not_applicable("No body is loaded."),
     }
 }

@@ -21,9 +21,9 @@ pub static CHECKS: &[Check] = &[
         not_covered: "plugs: pull the leads through before soldering; tie them down behind the slot",
         parts: &[PartName::StatorMount],
         run: |made| {
-            wired(made, |wiring| {
+            wired(made, |&wiring| {
                 Outcome::at_least(wiring.slot, wiring.slot_wanted)
-                    .remark(format!("{}; filled to {:.0} %.", wiring.words(), FILL * 100.0))
+                    .remark(move || format!("{}; filled to {:.0} %.", wiring.words(), FILL * 100.0))
                     .remedy("Thinner leads (a shorter peak, less current), or a wider base.")
             })
         },
@@ -40,9 +40,9 @@ pub static CHECKS: &[Check] = &[
         not_covered: "tall parts of the board under the slot",
         parts: &[PartName::VentedBase],
         run: |made| {
-            wired(made, |wiring| {
+            wired(made, |&wiring| {
                 Outcome::at_least(wiring.height, (BEND + 0.5) * wiring.outside)
-                    .remark(wiring.words())
+                    .remark(move || wiring.words())
                     .remedy("Thinner leads, or let them leave through the base's window.")
             })
         },
@@ -59,9 +59,9 @@ pub static CHECKS: &[Check] = &[
         not_covered: "plugs; strain relief: tie the cable to a column beside the window",
         parts: &[PartName::VentedBase],
         run: |made| {
-            wired(made, |wiring| match wiring.window {
+            wired(made, |&wiring| match wiring.window {
                 Some(window) => Outcome::at_least(window, wiring.window_wanted)
-                    .remark(wiring.words())
+                    .remark(move || wiring.words())
                     .remedy("A lower bay is narrower: a taller board bay, or fewer columns."),
                 None => Outcome::at_least(0.0, wiring.window_wanted)
                     .only_warns()
@@ -73,10 +73,12 @@ pub static CHECKS: &[Check] = &[
 ];
 
 fn wired(made: &Product, judge: fn(&Wiring) -> Outcome) -> Outcome {
-    match Wiring::of(&made.actuator, made.heat.as_ref().ok()) {
-        Some(wiring) => judge(&wiring),
-        None => Outcome::not_applicable(format!(
-            "No lead of the table carries the current: {DENSITY} A/mm2 for hours, {RISE} K over the peak."
-        )),
+    match &made.wiring {
+        Some(wiring) => judge(wiring),
+        None => Outcome::not_applicable(move || {
+            format!(
+                "No lead of the table carries the current: {DENSITY} A/mm2 for hours, {RISE} K over the peak."
+            )
+        }),
     }
 }

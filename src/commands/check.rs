@@ -73,8 +73,9 @@ fn remedies(checks: &[Checked]) -> String {
     let mut text = String::new();
     for checked in checks.iter().filter(|checked| checked.outcome.verdict != Verdict::Holds) {
         let outcome = &checked.outcome;
-        let said: Vec<&str> = [outcome.remark.as_str(), outcome.remedy.as_str()]
+        let said: Vec<String> = [&outcome.remark, &outcome.remedy]
             .into_iter()
+            .map(ToString::to_string)
             .filter(|part| !part.is_empty())
             .collect();
         if !said.is_empty() {

@@ -76,7 +76,7 @@ fn cannot_build(error: MakeError, loaded: &Loaded) -> Vec<Diagnostic> {
 /// A condition of the layout that doesn't hold, at the line it turns on.
 fn broken_condition(fault: Fault, loaded: &Loaded) -> Diagnostic {
     let given = conditions::keys(fault.id).iter().find_map(|key| Some((*key, loaded.places.get(*key)?)));
-    let diagnostic = Diagnostic::error(Code::CannotBuild, fault.message);
+    let diagnostic = Diagnostic::error(Code::CannotBuild, fault.message.to_string());
     match given {
         Some((key, place)) => diagnostic.at(place.clone()).key(key).found(place.text()),
         None => diagnostic.key(fault.id),

@@ -101,8 +101,8 @@ fn compared(name: PartName, sides: [&Product; 2], made: [&MadePart; 2]) -> Resul
     })
 }
 
-fn settings([first, second]: [PartSettings; 2]) -> Vec<Setting> {
-    let setting = |name, of: fn(&PartSettings) -> String| Setting { name, values: [of(&first), of(&second)] };
+fn settings([first, second]: [&PartSettings; 2]) -> Vec<Setting> {
+    let setting = |name, of: fn(&PartSettings) -> String| Setting { name, values: [of(first), of(second)] };
     [
         setting("material", |one| one.material.name.clone()),
         setting("walls", |one| one.walls.to_string()),

@@ -69,7 +69,7 @@ const FIGURES: &[Figure] = &[
         ["torque_at_limit_n_m", "Most torque at rest, by current and supply", "N m"],
         2,
         More,
-        |made| of_heat(made, |heat| heat.map.points.first().map(|point| point.torque)),
+        |made| of_heat(made, |heat| heat.map().points.first().map(|point| point.torque)),
     ),
     figure(DRIVE, ["ratio", "Ratio", ""], 3, Open, |made| made.product.actuator.stage.ratio.into()),
     figure(
@@ -83,10 +83,10 @@ const FIGURES: &[Figure] = &[
         },
     ),
     figure(DRIVE, ["corner_speed_rpm", "Speed to which the full torque reaches", "rpm"], 0, More, |made| {
-        of_heat(made, |heat| heat.map.corner_speed.map(|speed| speed * RPM))
+        of_heat(made, |heat| heat.map().corner_speed.map(|speed| speed * RPM))
     }),
     figure(DRIVE, ["no_load_speed_rpm", "Speed without load", "rpm"], 0, More, |made| {
-        of_heat(made, |heat| heat.map.no_load_speed.map(|speed| speed * RPM))
+        of_heat(made, |heat| heat.map().no_load_speed.map(|speed| speed * RPM))
     }),
     figure(
         HEAT,

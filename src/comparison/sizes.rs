@@ -93,7 +93,7 @@ const DIGITS: usize = 2;
 
 /// All sizes of both, then their bolted joints.
 pub fn rows(sides: [&Product; 2]) -> Vec<FigureRow> {
-    let actuators = sides.map(|side| &side.actuator);
+    let actuators = sides.map(|side| &*side.actuator);
     let sizes = SIZES.iter().map(|size| FigureRow {
         group: size.group,
         id: size.id.to_string(),

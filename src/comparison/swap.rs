@@ -70,8 +70,8 @@ impl<'a> Swap<'a> {
         worse
             .map(|row| {
                 let outcome = &row.outcomes[1];
-                let said = [outcome.remark.as_str(), outcome.remedy.as_str()];
-                let said: Vec<&str> = said.into_iter().filter(|text| !text.is_empty()).collect();
+                let said = [&outcome.remark, &outcome.remedy].map(ToString::to_string);
+                let said: Vec<String> = said.into_iter().filter(|text| !text.is_empty()).collect();
                 format!(
                     "{} (`{}`) {}. {}",
                     row.check.title,

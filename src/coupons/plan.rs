@@ -235,11 +235,11 @@ fn screws(actuator: &Actuator, plans: &mut Vec<Plan>) {
 /// Self-tapping: for covers and brackets of one's own, since the actuator's joints use inserts.
 fn pilots(actuator: &Actuator, plans: &mut Vec<Plan>) {
     let part = PartName::VentedBase;
-    let plastic = actuator.design.settings(part).material.name;
+    let plastic = &actuator.design.settings(part).material.name;
     let rule_of = |name: &str| forming_rules().iter().find(|rule| rule.plastic == name);
     let screw = forming_screws().iter().find(|screw| screw.name == PILOT_SCREW);
     // The table has moulded plastics; for those it lacks the row of ABS stands in (a choice).
-    let (Some(rule), Some(screw)) = (rule_of(&plastic).or_else(|| rule_of("ABS")), screw) else { return };
+    let (Some(rule), Some(screw)) = (rule_of(plastic).or_else(|| rule_of("ABS")), screw) else { return };
     let boss = rule.boss_of(screw.diameter);
     let printer = &actuator.design.printer;
     let steps = around(printer.hole(boss.hole) - boss.hole, &PILOT_STEPS);

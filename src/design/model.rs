@@ -4,7 +4,7 @@
 
 use super::measured::Measured;
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use super::duty::DutyRow;
 use crate::demand::Demand;
@@ -22,7 +22,8 @@ pub struct Design {
     pub bearings: Bearings,
     pub load: Load,
     pub fasteners: BTreeMap<Joint, ForcedJoint>,
-    pub parts: BTreeMap<PartName, PartSettings>,
+    /// Shared: a search makes thousands of designs that print alike.
+    pub parts: Arc<BTreeMap<PartName, PartSettings>>,
     pub printer: Printer,
     pub limits: Limits,
     pub ambient: Ambient,
@@ -32,8 +33,9 @@ pub struct Design {
 
 impl Design {
     /// How a part is printed; a part that the file doesn't name prints like the housing.
-    pub fn settings(&self, part: PartName) -> PartSettings {
-        self.parts.get(&part).or_else(|| self.parts.get(&PartName::RingHousing)).cloned().unwrap_or_default()
+    pub fn settings(&self, part: PartName) -> &PartSettings {
+        static USUAL: LazyLock<PartSettings> = LazyLock::new(PartSettings::default);
+        self.parts.get(&part).or_else(|| self.parts.get(&PartName::RingHousing)).unwrap_or(&USUAL)
     }
 }
 

@@ -72,7 +72,7 @@ pub fn resolve(
         },
         load,
         fasteners: fasteners(keys),
-        parts,
+        parts: Arc::new(parts),
         printer,
         limits: limits(&keys.limits.value),
         ambient: Ambient {

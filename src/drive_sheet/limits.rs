@@ -22,7 +22,13 @@ pub(super) fn currents(made: &Product) -> Table {
     let rating = made.heat.as_ref().ok();
     if let Some(peak) = rating.and_then(|rating| rating.peak.as_ref()) {
         rows.push(row("for the peak torque", number(peak.current, "A")));
-        rows.push(row("cold, may last", lasts(peak.cold)));
+        rows.push(row(
+            "cold, may last",
+            match rating.map(|rating| rating.survey()) {
+                Some(Ok(survey)) => lasts(survey.peak_from_cold),
+                _ => "no answer: the heat can't be solved".to_string(),
+            },
+        ));
         rows.push(row("warm, may last", lasts(peak.warm)));
     }
     match rating.map(|rating| (&rating.continuous, rating.one_phase_torque)) {
@@ -96,7 +102,7 @@ pub(super) fn guards(made: &Product) -> Table {
     if let Some(current) = controller.supply_current {
         rows.push(row("supply current", number(current, "A")));
     }
-    if let Some(speed) = made.heat.as_ref().ok().and_then(|rating| rating.map.no_load_speed) {
+    if let Some(speed) = made.heat.as_ref().ok().and_then(|rating| rating.map().no_load_speed) {
         let ratio = made.actuator.stage.ratio;
         rows.push(row(
             "overspeed, output / rotor",

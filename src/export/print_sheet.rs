@@ -40,14 +40,14 @@ pub const BEFORE: [&str; 3] = [
 ];
 
 /// A printed part with its settings and time.
-pub type Print<'a> = (&'a MadePart, PartSettings, PrintTime);
+pub type Print<'a> = (&'a MadePart, &'a PartSettings, PrintTime);
 
 pub fn prints(product: &Product) -> Vec<Print<'_>> {
     let design = &product.actuator.design;
     let print = |part| -> Print<'_> {
         let part: &MadePart = part;
         let settings = design.settings(part.part.name);
-        let time = print_time(&part.mass, &settings, &design.printer);
+        let time = print_time(&part.mass, settings, &design.printer);
         (part, settings, time)
     };
     product.parts.iter().map(print).collect()
@@ -57,7 +57,7 @@ fn cells<const N: usize>(row: [String; N]) -> Vec<String> {
     row.to_vec()
 }
 
-fn settings_table(each: &[(&MadePart, PartSettings, PrintTime)]) -> String {
+fn settings_table(each: &[Print]) -> String {
     let head = ["part", "material", "pieces", "walls", "skins", "infill", "layers mm"].map(String::from);
     let rows: Vec<Vec<String>> = each
         .iter()
@@ -76,7 +76,7 @@ fn settings_table(each: &[(&MadePart, PartSettings, PrintTime)]) -> String {
     table(&head, &rows, 2)
 }
 
-fn time_table(product: &Product, each: &[(&MadePart, PartSettings, PrintTime)]) -> String {
+fn time_table(product: &Product, each: &[Print]) -> String {
     let head = ["part", "time", "layers", "slowed", "mass g", "filament m", "cost"].map(String::from);
     let price = |cost: Option<f64>| cost.map_or("-".to_string(), |cost| format!("{cost:.2}"));
     let mut rows: Vec<Vec<String>> = each

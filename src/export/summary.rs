@@ -152,8 +152,9 @@ fn write_checks(out: &mut String, checks: &[Checked], colour: bool) -> std::fmt:
         let word = paint(outcome.verdict, colour);
         let unit = if check.unit.is_empty() { String::new() } else { format!(" {}", check.unit) };
         writeln!(out, "  {word}  {}: {value}{unit}, wanted {limit}{unit}. {}", check.title, outcome.remark)?;
-        if !outcome.remedy.is_empty() {
-            writeln!(out, "         {} (hubwright explain {})", outcome.remedy, check.id)?;
+        let remedy = outcome.remedy.to_string();
+        if !remedy.is_empty() {
+            writeln!(out, "         {remedy} (hubwright explain {})", check.id)?;
         }
     }
     Ok(())

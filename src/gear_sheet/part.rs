@@ -91,7 +91,7 @@ fn material(actuator: &Actuator, carrier: &Carrier) -> String {
             actuator.design.gearset.planet_bought_of.clone()
         }
         GearSource::Buy => actuator.design.gearset.sun_bought_of.clone(),
-        GearSource::Print => actuator.design.settings(carrier.part).material.name,
+        GearSource::Print => actuator.design.settings(carrier.part).material.name.clone(),
     }
 }
 

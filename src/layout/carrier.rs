@@ -1,6 +1,7 @@
 //! Output side of the carrier: hub, bolt pattern, crown and clamp ring.
 
 use std::f64::consts::{PI, TAU};
+use std::sync::LazyLock;
 
 use crate::design::{Design, Joint};
 use crate::gears::Stage;
@@ -55,15 +56,16 @@ pub struct Hole {
     pub z: [f64; 2],
 }
 
-/// Output bolts and clamp screws on one circle, before their turn against the planets is known.
-pub struct OutputPattern {
-    pub output: Bolting,
-    pub clamp: Bolting,
-    pub bore: f64,
+/// Output bolts and clamp screws on one circle.
+#[derive(Clone, Debug)]
+struct OutputPattern {
+    output: Bolting,
+    clamp: Bolting,
+    bore: f64,
 }
 
 /// Chooses output bolts and clamp screws. `clamp_thickness` is bearing face to output face.
-pub fn output_pattern(
+fn output_pattern(
     design: &Design,
     stage: &Stage,
     hub: f64,
@@ -184,56 +186,122 @@ pub struct BestAngle {
 }
 
 /// Turns the output pattern to the angle that keeps its holes farthest from pins and pillar inserts; `alike` times a turn the
-/// pattern comes to lie on itself.
+/// patterns come to lie as they did.
 pub fn best_angle(fixed: &[Hole], turning: &[Hole], alike: u32) -> BestAngle {
-    const STEPS: u32 = 360;
     /// Better by more than rounding, so that the first of equal angles wins everywhere.
     const BETTER: f64 = 1e-9;
-    let pairs: Vec<(&Hole, &Hole)> =
-        turning.iter().flat_map(|hole| fixed.iter().map(move |other| (hole, other))).collect();
+    let [fixed, turning] = [fixed, turning].map(|holes| holes.iter().map(PlacedHole::of).collect::<Vec<_>>());
+    let pairs: Vec<HolePair> =
+        turning.iter().flat_map(|hole| fixed.iter().map(move |other| HolePair::of(hole, other))).collect();
     let mut best = BestAngle { angle: 0.0, margin: f64::NEG_INFINITY, nearest: ["", ""] };
     // A pair that is too near at one angle is likely to be so at the next: asked first, it spares all others.
     let mut nearest_before = 0;
     // What follows repeats what was, but for rounding.
-    let first = if alike > 0 && STEPS.is_multiple_of(alike) { STEPS / alike } else { STEPS };
-    for step in 0..first {
-        let angle = TAU * f64::from(step) / f64::from(STEPS);
-        let too_near =
-            |(hole, other): &(&Hole, &Hole)| pair_margin(hole, angle, other) <= best.margin + BETTER;
-        if pairs.get(nearest_before).is_some_and(too_near) {
-            continue;
-        }
-        if let Some(index) = pairs.iter().position(too_near) {
+    let end = if alike > 0 && STEPS.is_multiple_of(alike) { STEPS / alike } else { STEPS } as usize;
+    let mut step = 0;
+    while let Some(turn) = TURNS.get(step).filter(|_| step < end) {
+        let enough = best.margin + BETTER;
+        let too_near = |pair: &HolePair| pair.has_at_most(enough, turn);
+        let nearest = match pairs.get(nearest_before).filter(|pair| too_near(pair)) {
+            Some(_) => Some(nearest_before),
+            None => pairs.iter().position(too_near),
+        };
+        if let Some(index) = nearest {
             nearest_before = index;
+            step += pairs.get(index).map_or(1, |pair| pair.steps_too_near(turn, enough));
             continue;
         }
-        let mut margin = f64::INFINITY;
-        let mut nearest = ["", ""];
-        for (hole, other) in &pairs {
-            let here = pair_margin(hole, angle, other);
-            if here < margin {
-                (margin, nearest) = (here, [hole.name, other.name]);
-            }
-        }
-        if margin > best.margin + BETTER {
-            best = BestAngle { angle, margin, nearest };
-        }
+        let margins = pairs.iter().map(|pair| (pair.margin(turn), pair.names));
+        let (margin, nearest) = margins
+            .fold((f64::INFINITY, ["", ""]), |least, here| if here.0 < least.0 { here } else { least });
+        best = BestAngle { angle: TAU * step as f64 / f64::from(STEPS), margin, nearest };
+        step += 1;
     }
     best
 }
 
-/// Greatest common divisor.
-fn common(a: u32, b: u32) -> u32 {
-    if b == 0 { a } else { common(b, a % b) }
+/// Steps of a turn.
+const STEPS: u32 = 360;
+
+/// Cosine and sine of each.
+static TURNS: LazyLock<Vec<[f64; 2]>> = LazyLock::new(|| {
+    let angle = |step: u32| TAU * f64::from(step) / f64::from(STEPS);
+    (0..STEPS).map(|step| [libm::cos(angle(step)), libm::sin(angle(step))]).collect()
+});
+
+/// A hole where it is before any turn.
+struct PlacedHole<'a> {
+    hole: &'a Hole,
+    x: f64,
+    y: f64,
 }
 
-fn pair_margin(turning: &Hole, turn: f64, fixed: &Hole) -> f64 {
-    let angle = turning.angle + turn - fixed.angle;
-    let (a, b) = (turning.distance, fixed.distance);
-    let apart = (a * a + b * b - 2.0 * a * b * libm::cos(angle)).max(0.0).sqrt();
-    let wall = apart - turning.radius - fixed.radius;
-    let floor = f64::max(turning.z[0] - fixed.z[1], fixed.z[0] - turning.z[1]);
-    f64::max(wall / HOLE_WALL, floor / FLOOR)
+impl PlacedHole<'_> {
+    fn of(hole: &Hole) -> PlacedHole<'_> {
+        let (cosine, sine) = (libm::cos(hole.angle), libm::sin(hole.angle));
+        PlacedHole { hole, x: hole.distance * cosine, y: hole.distance * sine }
+    }
+}
+
+/// A turning hole and a fixed one.
+struct HolePair {
+    names: [&'static str; 2],
+    /// By the law of cosines, their distance squared is the first less the others by cosine and sine of the turn.
+    squared: f64,
+    by_cosine: f64,
+    by_sine: f64,
+    radii: f64,
+    /// Share of the wanted floor; less than 0 where one lies beside the other.
+    floor: f64,
+    /// No turn brings them apart by more than this times its angle.
+    speed: f64,
+}
+
+impl HolePair {
+    fn of(turning: &PlacedHole, fixed: &PlacedHole) -> HolePair {
+        let (a, b) = (turning.hole, fixed.hole);
+        let floor = f64::max(a.z[0] - b.z[1], b.z[0] - a.z[1]);
+        HolePair {
+            names: [a.name, b.name],
+            squared: a.distance * a.distance + b.distance * b.distance,
+            by_cosine: 2.0 * (turning.x * fixed.x + turning.y * fixed.y),
+            by_sine: 2.0 * (turning.x * fixed.y - turning.y * fixed.x),
+            radii: a.radius + b.radius,
+            floor: floor / FLOOR,
+            speed: f64::min(a.distance, b.distance),
+        }
+    }
+
+    /// Square of their distance at cosine and sine of the turn.
+    fn squared(&self, [cosine, sine]: &[f64; 2]) -> f64 {
+        (self.squared - self.by_cosine * cosine - self.by_sine * sine).max(0.0)
+    }
+
+    /// Share of the wanted wall.
+    fn wall(&self, turn: &[f64; 2]) -> f64 {
+        (self.squared(turn).sqrt() - self.radii) / HOLE_WALL
+    }
+
+    /// Whether its margin is no more, without a root.
+    fn has_at_most(&self, margin: f64, turn: &[f64; 2]) -> bool {
+        let apart = margin * HOLE_WALL + self.radii;
+        self.floor <= margin && apart >= 0.0 && self.squared(turn) <= apart * apart
+    }
+
+    /// Larger of wall and floor as shares of those wanted.
+    fn margin(&self, turn: &[f64; 2]) -> f64 {
+        f64::max(self.wall(turn), self.floor)
+    }
+
+    /// Steps to go from a turn until it may have `enough`: at least one.
+    fn steps_too_near(&self, turn: &[f64; 2], enough: f64) -> usize {
+        /// A little less, so that rounding leaves out nothing.
+        const CLEARLY: f64 = 1.0 - 1e-9;
+        let lacking = (enough - self.wall(turn)) * HOLE_WALL * CLEARLY;
+        let a_step = self.speed * TAU / f64::from(STEPS);
+        // A saturating cast: what never moves never comes apart.
+        ((lacking / a_step) as usize).clamp(1, STEPS as usize)
+    }
 }
 
 /// Holes of a bolting that start at `top` and go down by `depth`.
@@ -269,7 +337,7 @@ pub fn hub_shy(design: &Design) -> f64 {
 
 /// The crown that carries most: teeth in all gaps between screws, between bolts, or over them; the deeper the stronger
 /// against bending, the lower the shorter the lever.
-pub fn crown(
+fn crown(
     hub: f64,
     hub_shy: f64,
     pattern: &OutputPattern,
@@ -339,27 +407,23 @@ impl Crown {
         STEP * f64::from(clear_at)
     }
 
-    /// Output bolts and clamp screws as the crown's teeth see them.
-    fn screws(&self, pattern: &OutputPattern) -> Vec<NearScrew> {
+    /// Output bolts and clamp screws as the crown's teeth see them: the nearest of each.
+    fn screws(&self, pattern: &OutputPattern) -> [NearScrew; 2] {
         // In the hub a tooth keeps off the inserts' holes; in the clamp ring its pocket keeps two lines off the screws'.
         const ROOM: f64 = 0.6;
         const POCKET_WALL: f64 = 0.8;
         let tooth = |k: u32| self.first_angle + TAU * f64::from(k) / f64::from(self.count);
-        [&pattern.output, &pattern.clamp]
-            .into_iter()
-            .flat_map(|bolting| {
-                let radius = f64::max(
-                    bolting.hole_diameter() / 2.0 + ROOM,
-                    // The pocket's corner has the room both ways.
-                    bolting.clearance / 2.0 + POCKET_WALL + std::f64::consts::SQRT_2 * CROWN_ROOM,
-                );
-                bolting.angles().map(move |angle| {
-                    let to_tooth = |k: u32| libm::fabs(wrapped(angle - tooth(k)));
-                    let to_nearest = (0..self.count).map(to_tooth).fold(f64::INFINITY, f64::min);
-                    NearScrew { distance: bolting.radius(), radius, to_nearest }
-                })
-            })
-            .collect()
+        [&pattern.output, &pattern.clamp].map(|bolting| {
+            let radius = f64::max(
+                bolting.hole_diameter() / 2.0 + ROOM,
+                // The pocket's corner has the room both ways.
+                bolting.clearance / 2.0 + POCKET_WALL + std::f64::consts::SQRT_2 * CROWN_ROOM,
+            );
+            // Screws of one circle differ in nothing else: the nearest speaks for all.
+            let to_tooth = |angle: f64| (0..self.count).map(move |k| libm::fabs(wrapped(angle - tooth(k))));
+            let to_nearest = bolting.angles().flat_map(to_tooth).fold(f64::INFINITY, f64::min);
+            NearScrew { distance: bolting.radius(), radius, to_nearest }
+        })
     }
 
     /// Whether a tooth of this half angle keeps off a screw.
@@ -459,6 +523,35 @@ pub fn plate(
     }
 }
 
+/// Output bolts, clamp screws and crown on a hub, before their turn against the planets is known.
+#[derive(Clone, Debug)]
+pub struct CrownedHub {
+    pattern: OutputPattern,
+    crown: Crown,
+}
+
+impl CrownedHub {
+    /// On the design's output bearing; `clamp_thickness` is bearing face to output face. Of the stage only the planets count.
+    pub fn of(
+        design: &Design,
+        stage: &Stage,
+        clamp_thickness: f64,
+        torques: &Torques,
+        faults: &mut Faults,
+    ) -> Option<CrownedHub> {
+        let hub = hub(design);
+        let pattern = output_pattern(design, stage, hub, clamp_thickness, faults)?;
+        let (shy, factor) = (hub_shy(design), design.limits.joint_factor);
+        let crown = crown(hub, shy, &pattern, clamp_thickness, torques, factor);
+        Some(CrownedHub { pattern, crown })
+    }
+
+    /// Torque that the crown will carry \[N m\].
+    pub fn capacity(&self) -> f64 {
+        self.crown.capacity
+    }
+}
+
 /// Output bolts, clamp screws and crown, turned clear of the plate's holes.
 pub struct OutputSide {
     pub output: Bolting,
@@ -472,27 +565,28 @@ pub struct OutputSide {
 /// Where the output side sits.
 pub struct OutputPlace<'a> {
     pub stations: &'a Stations,
-    pub hub: f64,
     /// Holes that open at the plate's back.
     pub fixed: &'a [Hole],
+    /// How often in a turn they come to lie on themselves.
+    pub fixed_alike: u32,
 }
 
-/// Lays out the output side on the hub.
-pub fn output_side(
-    design: &Design,
-    stage: &Stage,
-    place: &OutputPlace,
-    torques: &Torques,
-    faults: &mut Faults,
-) -> Option<OutputSide> {
+/// Turns what is on the hub to its place.
+pub fn output_side(design: &Design, hub: CrownedHub, place: &OutputPlace, faults: &mut Faults) -> OutputSide {
     let stations = place.stations;
-    let clamp_thickness = stations.output_face - stations.bearing_front;
-    let pattern = output_pattern(design, stage, place.hub, clamp_thickness, faults)?;
+    let CrownedHub { pattern, mut crown } = hub;
     let from = |bolting: &Bolting, room: f64| stations.hub_front - bolting.hole_depth() - room;
-    let mut turning =
-        holes("output insert", &pattern.output, from(&pattern.output, OUTPUT_TIP_ROOM), stations.hub_front);
-    turning.extend(holes("clamp insert", &pattern.clamp, from(&pattern.clamp, 0.0), stations.hub_front));
-    let best = best_angle(place.fixed, &turning, common(pattern.output.count, pattern.clamp.count));
+    // Where turning and fixed holes repeat together, one of each alike speaks for all.
+    let turning_alike = hardware::alike(pattern.output.count, pattern.clamp.count);
+    let both_alike = hardware::alike(turning_alike, place.fixed_alike).max(1);
+    let some = |name, bolting: &Bolting, room: f64| {
+        let mut all = holes(name, bolting, from(bolting, room), stations.hub_front);
+        all.truncate((bolting.count / both_alike) as usize);
+        all
+    };
+    let mut turning = some("output insert", &pattern.output, OUTPUT_TIP_ROOM);
+    turning.extend(some("clamp insert", &pattern.clamp, 0.0));
+    let best = best_angle(place.fixed, &turning, turning_alike / both_alike * place.fixed_alike);
     faults.require(best.margin >= 1.0, "carrier-holes", || {
         format!(
             "Holes of the carrier meet at every angle of the output pattern: {} and {} keep at best {:.0} % of the wanted wall {HOLE_WALL} \
@@ -502,8 +596,6 @@ pub fn output_side(
             best.margin * 100.0
         )
     });
-    let mut crown =
-        crown(place.hub, hub_shy(design), &pattern, clamp_thickness, torques, design.limits.joint_factor);
     let OutputPattern { mut output, mut clamp, bore } = pattern;
     crown.first_angle += best.angle;
     output.first_angle += best.angle;
@@ -511,7 +603,7 @@ pub fn output_side(
     let reach = LINK + output.grip + output.engagement_wanted();
     output.length =
         hardware::length(design, Joint::Output, ScrewStandard::Cap, output.thread, reach).unwrap_or(0.0);
-    Some(OutputSide { output, clamp, bore, crown, angle: best.angle, margin: best.margin })
+    OutputSide { output, clamp, bore, crown, angle: best.angle, margin: best.margin }
 }
 
 #[cfg(test)]

@@ -2,12 +2,14 @@
 
 use std::fmt;
 
+use crate::words::Words;
+
 /// One condition of the layout that doesn't hold.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fault {
     /// Stable name of the condition, as `explain` knows it.
     pub id: &'static str,
-    pub message: String,
+    pub message: Words,
 }
 
 impl fmt::Display for Fault {
@@ -21,12 +23,12 @@ impl fmt::Display for Fault {
 pub struct Faults(pub Vec<Fault>);
 
 impl Faults {
-    pub fn push(&mut self, id: &'static str, message: impl Into<String>) {
+    pub fn push(&mut self, id: &'static str, message: impl Into<Words>) {
         self.0.push(Fault { id, message: message.into() });
     }
 
-    /// Notes a fault unless `holds`. The message is made only when needed.
-    pub fn require(&mut self, holds: bool, id: &'static str, message: impl FnOnce() -> String) {
+    /// Notes a fault unless `holds`.
+    pub fn require<W: Into<Words>>(&mut self, holds: bool, id: &'static str, message: impl FnOnce() -> W) {
         if !holds {
             self.push(id, message());
         }

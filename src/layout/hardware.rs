@@ -48,6 +48,11 @@ pub struct Bolting {
     pub anchor: Anchor,
 }
 
+/// How often in a turn two rings of evenly spaced screws together come to lie on themselves: the greatest common divisor.
+pub fn alike(one: u32, other: u32) -> u32 {
+    if other == 0 { one } else { alike(other, one % other) }
+}
+
 impl Bolting {
     pub fn angles(&self) -> impl Iterator<Item = f64> + '_ {
         let step = TAU / f64::from(self.count.max(1));

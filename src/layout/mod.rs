@@ -26,9 +26,9 @@ mod sun;
 
 pub use actuator::*;
 pub use base::{LEAST_WINDOW, most_window_share};
-pub use carrier::{LINK, OUTPUT_TIP_ROOM};
+pub use carrier::{CrownedHub, LINK, OUTPUT_TIP_ROOM};
 pub use fault::Fault;
-pub use hardware::{Anchor, Bolting, FLOOR};
+pub use hardware::{Anchor, Bolting, FLOOR, alike};
 pub use housing::FRICTION;
 pub use outline::{Core, Outline};
 pub use planet::PIN_WALL;
@@ -44,7 +44,10 @@ use fault::Faults;
 /// Lays a design out. All conditions that fail come back at once.
 pub fn lay_out(design: &Design) -> Result<Actuator, Vec<Fault>> {
     let stage = Stage::solve(&stage_input(design)).map_err(|faults| {
-        faults.iter().map(|fault| Fault { id: "gearset", message: fault.to_string() }).collect::<Vec<_>>()
+        faults
+            .iter()
+            .map(|fault| Fault { id: "gearset", message: fault.to_string().into() })
+            .collect::<Vec<_>>()
     })?;
     let mut faults = Faults::default();
     match assemble(design, stage, &mut faults) {
@@ -113,7 +116,8 @@ fn assemble(design: &Design, stage: Stage, faults: &mut Faults) -> Option<Actuat
     let core = Core::lay(design, &stage, faults)?;
     let drive = sun::sun_drive(design, &stage, &torques, core.pillars.plate_thickness, faults);
     let outline = Outline::lay(design, &stage, &core, drive.as_ref(), &torques, faults)?;
-    let side = output_side(design, &stage, &core, &outline, faults)?;
+    let hub = CrownedHub::of(design, &stage, outline.clamp_thickness(), &torques, faults)?;
+    let side = output_side(design, &stage, (&core, &outline, hub), faults);
     let shell = Shell::lay(design, &stage, &outline, faults)?;
     Some(together(design, stage, Begun { core, drive: drive?, outline, shell }, side))
 }
@@ -128,31 +132,36 @@ pub struct Begun {
 }
 
 impl Begun {
-    /// The whole, as [`lay_out`] gives it.
+    /// The whole, as [`lay_out`] gives it, with this on its hub.
     ///
     /// # Errors
     /// The conditions of the output side that don't hold.
-    pub fn complete(self, design: &Design, stage: &Stage) -> Result<Actuator, Vec<Fault>> {
-        let mut faults = Faults::default();
-        match output_side(design, stage, &self.core, &self.outline, &mut faults) {
-            Some(side) if faults.0.is_empty() => Ok(together(design, *stage, self, side)),
-            _ => Err(faults.0),
-        }
+    pub fn complete(
+        self,
+        design: &Design,
+        stage: &Stage,
+        hub: CrownedHub,
+    ) -> Result<Box<Actuator>, Vec<Fault>> {
+        let side = outline::whole(|faults| {
+            Some(output_side(design, stage, (&self.core, &self.outline, hub), faults))
+        })?;
+        Ok(Box::new(together(design, *stage, self, side)))
     }
 }
 
 fn output_side(
     design: &Design,
     stage: &Stage,
-    Core { pillars, planet }: &Core,
-    outline: &Outline,
+    (core, outline, hub): (&Core, &Outline, CrownedHub),
     faults: &mut Faults,
-) -> Option<carrier::OutputSide> {
+) -> carrier::OutputSide {
+    let Core { pillars, planet } = core;
     let stations = &outline.stations;
     let pillar_screws = pillar_bolting(design, stage, pillars, design.gearset.face_width);
     let fixed = carrier::plate_holes(stage, planet, &pillar_screws, stations.plate_back);
-    let place = carrier::OutputPlace { stations, hub: carrier::hub(design), fixed: &fixed };
-    carrier::output_side(design, stage, &place, &torques(design, stage), faults)
+    let fixed_alike = if stage.spacing.is_equal() { stage.planets } else { 1 };
+    let place = carrier::OutputPlace { stations, fixed: &fixed, fixed_alike };
+    carrier::output_side(design, hub, &place, faults)
 }
 
 fn together(design: &Design, stage: Stage, begun: Begun, side: carrier::OutputSide) -> Actuator {

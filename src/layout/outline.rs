@@ -10,7 +10,7 @@ use crate::tables::{ScrewStandard, Thread};
 
 use super::actuator::{Keeper, MagnetCup, Planet, Stations, Torques};
 use super::base::{self, Bay, Girth};
-use super::carrier::{self, Plate};
+use super::carrier::{self, CrownedHub, Plate};
 use super::fault::{Fault, Faults};
 use super::hardware::{self, Bolting};
 use super::housing::{self, RingBores};
@@ -172,14 +172,13 @@ impl Outline {
         self.stations.output_face - self.stations.bearing_front
     }
 
-    /// Torque that the crown will carry \[N m\]; none where bolts and clamp screws find no room.
-    pub fn crown_capacity(&self, design: &Design, stage: &Stage) -> Option<f64> {
-        let hub = carrier::hub(design);
-        let thickness = self.clamp_thickness();
-        let pattern = carrier::output_pattern(design, stage, hub, thickness, &mut Faults::default())?;
+    /// What will be on the hub.
+    ///
+    /// # Errors
+    /// All conditions that don't hold: where bolts and clamp screws find no room.
+    pub fn crowned_hub(&self, design: &Design, stage: &Stage) -> Result<CrownedHub, Vec<Fault>> {
         let torques = super::torques(design, stage);
-        let (shy, factor) = (carrier::hub_shy(design), design.limits.joint_factor);
-        Some(carrier::crown(hub, shy, &pattern, thickness, &torques, factor).capacity)
+        whole(|faults| CrownedHub::of(design, stage, self.clamp_thickness(), &torques, faults))
     }
 
     /// Mounting face to output face.

@@ -236,8 +236,8 @@ fn on_bearings(design: &Design, stage: &Stage, plate_thickness: f64, faults: &mu
     for (id, message) in bearing_misfits(design, stage, &bearing) {
         faults.push(id, message);
     }
-    let what = format!("planet bearing's bore ({:.1} mm, {})", bearing.bore, bearing.designation);
-    let pin = pin(design, bearing.bore, &what, plate_thickness, faults)?;
+    let what = || format!("planet bearing's bore ({:.1} mm, {})", bearing.bore, bearing.designation);
+    let pin = pin(design, bearing.bore, what, plate_thickness, faults)?;
     let (face, width) = (design.gearset.face_width, bearing.width_of(design.bearings.planet_shielded));
     Some(Planet {
         seat: bearing.outer + design.printer.seat_fit(bearing.outer),
@@ -280,7 +280,8 @@ fn on_bush(
              pin (smaller bush), fewer sun teeth, or more planet teeth."
         )
     });
-    let pin = pin(design, bush.bore, &format!("bush's bore ({:.1} mm)", bush.bore), plate_thickness, faults)?;
+    let what = || format!("bush's bore ({:.1} mm)", bush.bore);
+    let pin = pin(design, bush.bore, what, plate_thickness, faults)?;
     Some(Planet {
         seat: bush.outer + design.printer.pin_press,
         lip_thickness: 0.0,
@@ -308,13 +309,13 @@ struct PinFit {
 fn pin(
     design: &Design,
     diameter: f64,
-    what: &str,
+    what: impl Fn() -> String,
     plate_thickness: f64,
     faults: &mut Faults,
 ) -> Option<PinFit> {
     if let Some(pin) = design.gearset.pin_diameter {
         faults.require((pin - diameter).abs() < 1e-6, "planet-pin", || {
-            format!("The pin ({pin:.1} mm) must be as thick as the {what}.")
+            format!("The pin ({pin:.1} mm) must be as thick as the {}.", what())
         });
     }
     let span = design.gearset.face_width + 2.0 * SIDE_GAP;

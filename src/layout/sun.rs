@@ -105,74 +105,63 @@ fn seat(
     let insert = hardware::short_insert(Thread::M3);
     // Rotor face to boss end: disc, gap, back plate, side gap, less the gap under the planets.
     let boss_end = |disc: f64| disc + gap + back_plate + SIDE_GAP - gap;
-    let wanted = design.limits.joint_factor * torques.sun;
+    let carried = design.limits.joint_factor * torques.sun;
     let per_depth = socket_capacity(stage, design.gearset.normal_module, 1.0);
-    let shallowest = f64::max(wanted / per_depth, SOCKET_GUIDE * stage.sun.reference_diameter);
+    let shallowest = f64::max(carried / per_depth, SOCKET_GUIDE * stage.sun.reference_diameter);
 
-    let mut rotor_screw_found = false;
-    for disc in discs(design) {
-        let Some(rotor_screw) = rotor_screw(design, disc) else { continue };
-        rotor_screw_found = true;
+    // From the sun's front, through face, socket and insert: whatever the disc.
+    let through = face + gap + shallowest + insert.length;
+    let bought = hardware::length(design, Joint::Sun, ScrewStandard::Cap, Thread::M3, through);
+    let sun_seat = |disc: f64| {
         let height = boss_end(disc) + gap + face;
         // Its tip stays over the rotor face.
         let longest = height - IN_HAND;
-        match design.gearset.sun_made {
+        let (sun_screw, joint) = match design.gearset.sun_made {
             GearSource::Print => {
                 // The screw runs the sun's whole height; its insert is pushed up from the rotor side to meet its end.
                 let forced = hardware::forced(design, Joint::Sun).length;
-                let length = forced
-                    .or_else(|| hardware::longest_length_within(ScrewStandard::Cap, Thread::M3, longest));
-                if let Some(sun_screw) = length.filter(|&length| length <= longest + ROUNDING) {
-                    let insert_depth = height - sun_screw + insert.length;
-                    return Some(Seat {
-                        disc,
-                        joint: SunJoint::OnePiece,
-                        sun_length: face + gap,
-                        sun_screw,
-                        insert_depth,
-                        rotor_screw,
-                    });
-                }
+                let within = || hardware::longest_length_within(ScrewStandard::Cap, Thread::M3, longest);
+                (forced.or_else(within)?, SunJoint::OnePiece)
             }
+            // Through the socket's bottom and the insert; the sun is cut to length.
             GearSource::Buy => {
-                // Screw from the sun's front through the socket's bottom and the insert; the sun is cut to length.
-                let shortest = face + gap + shallowest + insert.length;
-                let length = hardware::length(design, Joint::Sun, ScrewStandard::Cap, Thread::M3, shortest);
-                if let Some(sun_screw) = length.filter(|&length| length <= longest + ROUNDING) {
-                    let depth = sun_screw - insert.length - face - gap;
-                    return Some(Seat {
-                        disc,
-                        joint: SunJoint::Socket { depth },
-                        sun_length: face + gap + depth,
-                        sun_screw,
-                        insert_depth: insert.length + TIP_ROOM,
-                        rotor_screw,
-                    });
-                }
+                let screw = bought?;
+                (screw, SunJoint::Socket { depth: screw - insert.length - face - gap })
             }
-        }
+        };
+        let (depth, insert_depth) = match joint {
+            SunJoint::OnePiece => (0.0, height - sun_screw + insert.length),
+            SunJoint::Socket { depth } => (depth, insert.length + TIP_ROOM),
+        };
+        let sun_length = face + gap + depth;
+        (sun_screw <= longest + ROUNDING).then_some((sun_screw, joint, sun_length, insert_depth))
+    };
+    let found = discs(design).find_map(|disc| {
+        let (sun_screw, joint, sun_length, insert_depth) = sun_seat(disc)?;
+        let rotor_screw = rotor_screw(design, disc)?;
+        Some(Seat { disc, joint, sun_length, sun_screw, insert_depth, rotor_screw })
+    });
+    if found.is_some() {
+        return found;
     }
+    let rotor_screw_found = discs(design).any(|disc| rotor_screw(design, disc).is_some());
     if rotor_screw_found {
-        faults.push(
-            "sun-screw",
+        faults.push("sun-screw", move || {
             format!(
-                "No M3 screw holds the sun: through {face:.1} of face, a socket of {shallowest:.1} and its insert it wants {:.1} or more. \
-                 Narrow the face, lower the peak torque, or force its length under [fasteners.sun].",
-                face + gap + shallowest + insert.length
-            ),
-        );
+                "No M3 screw holds the sun: through {face:.1} of face, a socket of {shallowest:.1} and its insert it wants {through:.1} or more. \
+                 Narrow the face, lower the peak torque, or force its length under [fasteners.sun]."
+            )
+        });
     } else {
         let thinnest = discs(design).next().unwrap_or(DISC);
-        faults.push(
-            "rotor-screw-length",
+        let (thread, depth) = (design.motor.rotor_bolts.thread, design.motor.rotor_thread_depth);
+        faults.push("rotor-screw-length", move || {
             format!(
-                "No {} countersunk screw holds the adapter: disc {thinnest:.1} or thicker, the rotor's thread takes {:.1} before the winding; \
+                "No {thread} countersunk screw holds the adapter: disc {thinnest:.1} or thicker, the rotor's thread takes {depth:.1} before the winding; \
                  wanted at least {:.1} of thread. A motor with deeper threads, or force a length under [fasteners.adapter-to-rotor].",
-                design.motor.rotor_bolts.thread,
-                design.motor.rotor_thread_depth,
-                LEAST_ENGAGEMENT * design.motor.rotor_bolts.thread.nominal()
-            ),
-        );
+                LEAST_ENGAGEMENT * thread.nominal()
+            )
+        });
     }
     None
 }
@@ -189,13 +178,15 @@ pub fn sun_drive(
     let bore = Thread::M3.nominal() + 0.4;
     let (head_diameter, head_height) = hardware::head(ScrewStandard::Countersunk, bolts.thread);
     let boss = boss_diameter(stage);
-    faults.require(bolts.circle >= boss + head_diameter + 0.4, "rotor-screws", || {
-        format!(
-            "Rotor screws lie under the sun boss: rotor circle {:.1}, boss {boss:.1} and countersunk head {head_diameter:.1} want {:.1}. \
-             Fewer sun teeth or a smaller module; or an adapter in two parts (disc on the rotor, sun holder on the disc at a wider circle).",
-            bolts.circle,
-            boss + head_diameter + 0.4
-        )
+    let circle = bolts.circle;
+    faults.require(circle >= boss + head_diameter + 0.4, "rotor-screws", || {
+        move || {
+            format!(
+                "Rotor screws lie under the sun boss: rotor circle {circle:.1}, boss {boss:.1} and countersunk head {head_diameter:.1} want {:.1}. \
+                 Fewer sun teeth or a smaller module; or an adapter in two parts (disc on the rotor, sun holder on the disc at a wider circle).",
+                boss + head_diameter + 0.4
+            )
+        }
     });
     let seat = seat(design, stage, torques, back_plate, faults)?;
     let insert = hardware::short_insert(Thread::M3);

@@ -37,7 +37,7 @@ impl MadePart {
         let scale = actuator.design.printer.scale(&settings.material.name);
         let printed = if scale == 1.0 { part.printed() } else { part.printed().scaled(scale) };
         let volume = printed.volume()?;
-        let mass = print_mass(&printed, volume, &settings, &actuator.design.printer)?;
+        let mass = print_mass(&printed, volume, settings, &actuator.design.printer)?;
         let size = printed.size();
         Ok(MadePart { part, printed, size, volume, mass })
     }

@@ -70,7 +70,7 @@ pub fn prints(product: &Product) -> Vec<Print<'_>> {
             name: made.part.name.as_str().to_string(),
             made,
             count: made.part.count,
-            material: settings.material.name,
+            material: settings.material.name.clone(),
             layer_height: settings.layer_height,
         }
     };

@@ -14,7 +14,7 @@ pub fn prints<'a>(product: &Product, parts: &'a [RigPart]) -> Vec<Print<'a>> {
                 name: part.name.to_string(),
                 made: &part.made,
                 count: part.made.part.count,
-                material: settings.material.name,
+                material: settings.material.name.clone(),
                 layer_height: settings.layer_height,
             }
         })

@@ -63,7 +63,7 @@ impl Rig<'_> {
                     outcome.verdict.as_str().to_string(),
                     outcome.value.map_or("-".into(), number),
                     outcome.limit.map_or("-".into(), number),
-                    outcome.remark.clone(),
+                    outcome.remark.to_string(),
                 ]
             })
             .collect();
@@ -130,7 +130,7 @@ impl Rig<'_> {
         text.push('\n');
         text.push_str(&self.checks_table());
         for check in self.checks {
-            let remedy = &check.outcome.remedy;
+            let remedy = check.outcome.remedy.to_string();
             if matches!(check.outcome.verdict, Verdict::Fails | Verdict::Warns) && !remedy.is_empty() {
                 text.push_str(&format!("  {}: {remedy}\n", check.id));
             }

@@ -76,7 +76,7 @@ pub fn shops(joints: &[MadeJoint]) -> Vec<Shop<'_>> {
         let prints = crate::plates::prints(&joint.made.product);
         shop.times.extend(prints.iter().map(|print| {
             let settings = design.settings(print.made.part.name);
-            print_time(&print.made.mass, &settings, &design.printer)
+            print_time(&print.made.mass, settings, &design.printer)
         }));
         shop.prints.extend(prints.into_iter().map(|print| Print {
             name: format!("{} {}", joint.name, print.name),

@@ -93,7 +93,7 @@ fn print(
         name: part.name.as_str().to_string(),
         kind: Kind::Printed,
         part: Some(part.name),
-        material: actuator.design.settings(part.name).material.name,
+        material: actuator.design.settings(part.name).material.name.clone(),
         surface,
         places: part.places(&actuator.stage),
         motion: part.motion,

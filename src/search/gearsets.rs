@@ -9,6 +9,8 @@
 //! - *strength*: exact at each face; stress falls with the face width (force over width; the helix factor too), so that a
 //!   widest face that breaks takes all narrower ones with it.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use crate::design::{Design, GearSource};
@@ -40,7 +42,8 @@ impl Integers {
 pub struct Gearset {
     pub integers: Integers,
     pub face: f64,
-    pub stage: Stage,
+    /// Shared by all that is made of it.
+    pub stage: Arc<Stage>,
     /// Worst stress over its limit, and where.
     pub used: (f64, &'static str),
 }
@@ -161,7 +164,7 @@ fn strong_faces(space: &Space, integers: &Integers, bounds: &Bounds) -> (Vec<Gea
         if bounds.strength && used.0 > 1.0 + ROUNDING {
             break;
         }
-        strong.push(Gearset { integers: *integers, face, stage, used });
+        strong.push(Gearset { integers: *integers, face, stage: stage.into(), used });
     }
     (strong, least_used)
 }

@@ -12,8 +12,8 @@ use super::bounds::{Bounds, Shadow};
 use super::candidates::{self, Group, MotorBounds, Seated};
 use super::front::Objectives;
 use super::gearsets::{self, Counts};
-use super::known_crowns::KnownCrowns;
 use super::known_heat::KnownHeat;
+use super::known_hubs::KnownHubs;
 use super::motors::MotorWindow;
 use super::near_miss::Misses;
 use super::rate::{self, Choice, Desk, Fate, Rated, Visit};
@@ -38,7 +38,7 @@ pub struct Lightest {
 pub struct Ground {
     seated: Vec<Seated>,
     heat: KnownHeat,
-    crowns: KnownCrowns,
+    hubs: KnownHubs,
 }
 
 impl Ground {
@@ -51,7 +51,7 @@ impl Ground {
         let (strong, _) = gearsets::strong(space, &integers, &mut Counts::default(), &Bounds::ALL);
         // What comes closest is told by a search of all pairs, when none has anything.
         let seated = candidates::seated(space, &strong, &mut Misses::default());
-        Ground { seated, heat: KnownHeat::default(), crowns: KnownCrowns::default() }
+        Ground { seated, heat: KnownHeat::default(), hubs: KnownHubs::default() }
     }
 }
 
@@ -91,8 +91,17 @@ impl Weighed {
     }
 
     fn desk<'a>(&'a self, space: &'a Space, ground: &'a Ground, shadow: &'a Shadow) -> Desk<'a> {
-        let (seated, motors, heat) = (&ground.seated, &self.motors, &ground.heat);
-        Desk { space, seated, bounds: &Bounds::ALL, motors, shadow, heat, crowns: Some(&ground.crowns) }
+        let Ground { seated, heat, hubs } = ground;
+        Desk {
+            space,
+            seated,
+            bounds: &Bounds::ALL,
+            motors: &self.motors,
+            shadow,
+            heat,
+            hubs,
+            tells_misses: false,
+        }
     }
 
     /// The lightest that holds.

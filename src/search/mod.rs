@@ -13,8 +13,8 @@ pub mod candidates; // motor, gearset, bearing, materials together; bounds on th
 pub mod front; // what no other beats
 pub mod gearsets; // integers, assembly, tooth strength
 pub mod heat_bound; // torque that no candidate of a motor holds
-mod known_crowns; // what a crown carries, laid out once for each output bearing
 mod known_heat; // what can be held, solved once for each network
+mod known_hubs; // bolts and crown, laid out once for each output bearing
 pub mod lightest; // one motor with one bearing, weighed by mass alone
 pub mod motors; // ratios a motor can work with
 pub mod near_miss; // what came closest, when nothing holds

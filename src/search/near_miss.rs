@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
+use crate::words::Words;
+
 /// How far a candidate had come when it missed. The further, the more its miss says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Stage {
@@ -89,7 +91,7 @@ impl Misses {
         }
     }
 
-    pub fn refuse(&mut self, id: &'static str, message: &str) {
+    pub fn refuse(&mut self, id: &'static str, message: &Words) {
         let entry = self.refused.entry(id).or_insert_with(|| (0, message.to_string()));
         entry.0 += 1;
     }

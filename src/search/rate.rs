@@ -20,8 +20,8 @@ use super::bounds::{Bounds, ROUNDING, Shadow};
 use super::candidates::{Candidate, Group, MotorBounds, Seated, misses_limits};
 use super::front::Objectives;
 use super::gearsets::set_gearset;
-use super::known_crowns::KnownCrowns;
 use super::known_heat::KnownHeat;
+use super::known_hubs::KnownHubs;
 use super::near_miss::{Miss, Misses, Stage};
 use super::requirement::Space;
 use super::text::{self, Choices};
@@ -35,8 +35,9 @@ pub struct Desk<'a> {
     pub motors: &'a [MotorBounds],
     pub shadow: &'a Shadow,
     pub heat: &'a KnownHeat,
-    /// Where near misses aren't told, crowns are judged as soon as they are known.
-    pub crowns: Option<&'a KnownCrowns>,
+    pub hubs: &'a KnownHubs,
+    /// Where near misses aren't told, crowns are judged before heat is solved.
+    pub tells_misses: bool,
 }
 
 impl Desk<'_> {
@@ -79,7 +80,7 @@ pub struct Rated {
     pub candidate: Candidate,
     /// As it will be, but for mass and cost, which are no more than they will be.
     pub least: Objectives,
-    pub actuator: Actuator,
+    pub actuator: Box<Actuator>,
 }
 
 /// What came of a group.
@@ -215,10 +216,9 @@ pub fn least_mass(desk: &Desk, group: &Group) -> Option<f64> {
     let mass = |materials: [usize; 2]| {
         let mut design = set_up(desk.space, group.motor, seated, materials)?;
         set_output(desk.space, output, &mut design)?;
-        Some(
-            (1.0 - ROUNDING)
-                * begun_mass(&begun.shell.enclosed(&design, &seated.gearset.stage, &begun.outline), &begun),
-        )
+        let enclosed = begun.shell.enclosed(&design, &seated.gearset.stage, &begun.outline);
+        let fixed = least_mass::of_enclosed(&enclosed, &begun.core);
+        Some((1.0 - ROUNDING) * (begun_bought(&enclosed, &begun) + fixed))
     };
     desk.space.materials().filter_map(mass).reduce(f64::min)
 }
@@ -296,13 +296,15 @@ fn rate(
 ) {
     let covered = |least: &Objectives| desk.bounds.front && desk.shadow.covers(least);
     let enclosed = begun.shell.enclosed(design, stage, &begun.outline);
-    least.mass = begun_mass(&enclosed, begun) * (1.0 - ROUNDING);
+    let fixed = least_mass::of_enclosed(&enclosed, &begun.core);
+    least.mass = (begun_bought(&enclosed, begun) + fixed) * (1.0 - ROUNDING);
     if covered(&least) {
         visit.tally.covered += 1;
         return;
     }
-    let crown = desk.crowns.and_then(|crowns| crowns.capacity(candidate, design, stage, &begun.outline));
-    if crown.is_some_and(|capacity| capacity < design.limits.joint_factor * design.requirement.peak_torque) {
+    let hub = || desk.hubs.crowned_hub(candidate, design, stage, &begun.outline);
+    let wanted = design.limits.joint_factor * design.requirement.peak_torque;
+    if !desk.tells_misses && hub().is_ok_and(|hub| hub.capacity() < wanted) {
         visit.tally.failing += 1;
         return;
     }
@@ -323,7 +325,7 @@ fn rate(
         visit.tally.covered += 1;
         return;
     }
-    let actuator = match begun.clone().complete(design, stage) {
+    let actuator = match hub().and_then(|hub| begun.clone().complete(design, stage, hub)) {
         Ok(actuator) => actuator,
         Err(faults) => {
             visit.tally.refused += 1;
@@ -331,15 +333,15 @@ fn rate(
             return;
         }
     };
-    let printed: f64 = least_mass::by_part(&actuator).iter().map(|(_, mass)| mass).sum();
-    least.mass = (bought_mass(&actuator) + printed) * (1.0 - ROUNDING);
+    let mass = bought_mass(&actuator) + fixed + least_mass::of_turning(&actuator);
+    least.mass = mass * (1.0 - ROUNDING);
     if covered(&least) {
         visit.tally.covered += 1;
         return;
     }
     visit.tally.rated += 1;
-    let heat = case.judged(held, &actuator);
-    let product = Product::undrawn(actuator, heat, printed);
+    let heat = desk.heat.judged(candidate.choices.motor, (case, held), &actuator);
+    let product = Product::undrawn(actuator, heat, mass);
     let failing: Vec<(String, Miss)> = checks::undrawn()
         .map(|check| Checked { check, outcome: (check.run)(&product) })
         .filter(|checked| checked.outcome.verdict == Verdict::Fails)
@@ -353,12 +355,11 @@ fn rate(
     visit.rated.push(Rated { candidate: *candidate, least, actuator: product.actuator });
 }
 
-/// No less than this weighs what is begun so \[kg\]: what is bought, and printed as far as it is known.
-fn begun_mass(enclosed: &Enclosed, begun: &Begun) -> f64 {
+/// What is bought of what is begun \[kg\], as far as it is known.
+fn begun_bought(enclosed: &Enclosed, begun: &Begun) -> f64 {
     let Begun { core, drive, .. } = begun;
     units_mass(enclosed.design, enclosed.stage, &drive.sun, core.planet())
         + fasteners_mass(enclosed.joints().chain(drive.screws()))
-        + least_mass::of_enclosed(enclosed, core)
 }
 
 /// Everything that is bought \[kg\].
@@ -388,7 +389,7 @@ pub enum Fate {
 /// Draws a candidate for its mass, and makes it if the front has nothing as good. It is drawn part by part, each mass in the
 /// place of its bound, as long as that is light enough to be worth more.
 pub fn draw(space: &Space, rated: &Rated, bounds: &Bounds, shadow: &Shadow) -> Fate {
-    let actuator = &rated.actuator;
+    let actuator: &Actuator = &rated.actuator;
     let mut least = rated.least;
     let mut drawn: Vec<MadePart> = Vec::new();
     let mut bounded: Vec<(PartName, f64)> = least_mass::by_part(actuator).to_vec();
@@ -462,7 +463,7 @@ pub fn make(
     let Ok(loaded) = design::load_text(&space.path, &text) else { return Err(Vec::new()) };
     // What was drawn is what the text says: a test holds every candidate's design to that.
     debug_assert!(loaded.design == actuator.design, "{text}");
-    let made = pipeline::judge(actuator.clone(), drawn);
+    let made = pipeline::judge(Box::new(actuator.clone()), drawn);
     let failing: Vec<(String, Miss)> =
         made.checks.iter().filter(|checked| checked.outcome.verdict == Verdict::Fails).map(missed).collect();
     if !failing.is_empty() {

@@ -20,6 +20,7 @@ use super::front::enter;
 use super::gearsets::{self, Counts};
 use super::heat_bound;
 use super::known_heat::KnownHeat;
+use super::known_hubs::KnownHubs;
 use super::motors::MotorWindow;
 use super::near_miss::{Miss, Misses, Stage};
 use super::rate::{self, Choice, Desk, Fate, Rated, Tally, Visit};
@@ -113,6 +114,7 @@ struct Stock<'a> {
     seated: &'a [Seated],
     groups: &'a [Group],
     heat: KnownHeat,
+    hubs: KnownHubs,
 }
 
 fn prepared(space: &Space, bounds: &Bounds, found: &mut Found, then: impl FnOnce(&Stock, &mut Found)) {
@@ -143,7 +145,8 @@ fn prepared(space: &Space, bounds: &Bounds, found: &mut Found, then: impl FnOnce
     let seated = candidates::seated(space, &strong, &mut found.misses);
     found.seated = seated.len();
     let groups = groups(space, &motors, &seated, bounds, &mut found.misses);
-    let stock = Stock { motors: &motors, seated: &seated, groups: &groups, heat: KnownHeat::default() };
+    let (heat, hubs) = (KnownHeat::default(), KnownHubs::default());
+    let stock = Stock { motors: &motors, seated: &seated, groups: &groups, heat, hubs };
     then(&stock, found);
 }
 
@@ -233,7 +236,8 @@ impl Stock<'_> {
             motors: self.motors,
             shadow,
             heat: &self.heat,
-            crowns: None,
+            hubs: &self.hubs,
+            tells_misses: true,
         }
     }
 }

@@ -88,7 +88,7 @@ fn a_narrow_spigot_breaks_the_rule() {
         let check = hubwright::checks::find(id).expect("there is one");
         let outcome = (check.run)(&made.product);
         assert_eq!(outcome.verdict.as_str(), "fails", "{id}");
-        assert!(outcome.remark.contains(culprit), "{id}: {}", outcome.remark);
+        assert!(outcome.remark.to_string().contains(culprit), "{id}: {}", outcome.remark);
     }
 }
 

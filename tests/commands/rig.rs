@@ -47,7 +47,7 @@ fn volumes_are_those_of_their_plain_shapes() {
         let actuator = &made.product.actuator;
         let sizes = Sizes::of(actuator).expect("sizes");
         let parts = rig::parts(actuator, &sizes).expect("parts");
-        let material = actuator.design.settings(hubwright::design::PartName::VentedBase).material;
+        let material = &actuator.design.settings(hubwright::design::PartName::VentedBase).material;
         let scale = actuator.design.printer.scale(&material.name).powi(3);
         let volume =
             |wanted: &str| parts.iter().find(|part| part.name == wanted).expect("there").made.volume / scale;

@@ -15,7 +15,7 @@ fn broken(base: &str, id: &str, change: impl FnOnce(&mut Design)) -> String {
     faults
         .iter()
         .find(|fault| fault.id == id)
-        .map(|fault| fault.message.clone())
+        .map(|fault| fault.message.to_string())
         .unwrap_or_else(|| panic!("no fault {id} among {messages:#?}"))
 }
 

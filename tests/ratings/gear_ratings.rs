@@ -22,9 +22,9 @@ fn a_planets_strength_is_its_shares() {
     let actuator = lay_out(&demo(SHOULDER)).expect("demo");
     let gears = rated(&actuator);
     let planet = gears.rating(Member::Planet, Member::Sun);
-    let material = actuator.design.settings(hubwright::design::PartName::Planet).material;
+    let material = &actuator.design.settings(hubwright::design::PartName::Planet).material;
     let warm = gears.work.ambient + planet.rise.expect("rated").root;
-    let at_rest = material.strength_in_plane * temperature_share(&material, warm).expect("cool").value;
+    let at_rest = material.strength_in_plane * temperature_share(material, warm).expect("cool").value;
     let strength = planet.root_strength.expect("rated");
     near(strength.peak.value, at_rest, "peak");
     // Once round against the carrier for each turn of the ring against it: 96/42 of a swing there and back.

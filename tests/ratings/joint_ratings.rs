@@ -287,15 +287,16 @@ fn groups() {
     for case in cases("joints", "overturning") {
         let screws: Vec<Tilted> =
             numbers(&case["levers"]).into_iter().map(|lever| Tilted { lever, area: 1.0 }).collect();
-        let found = by_overturning(get(&case, "moment"), &screws);
-        for (force, expected) in found.iter().zip(numbers(&case["forces"])) {
-            printed(*force, expected, 2, "overturning");
+        let resistance = screws.iter().map(Tilted::resistance).sum();
+        for (of, expected) in screws.iter().zip(numbers(&case["forces"])) {
+            let force = by_overturning(get(&case, "moment"), resistance, *of);
+            printed(force, expected, 2, "overturning");
         }
     }
     // Whatever the areas, the forces hold the moment.
     let screws = [(8.0, 5.03), (22.0, 8.78), (36.0, 5.03)].map(|(lever, area)| Tilted { lever, area });
-    let held: f64 =
-        by_overturning(24_000.0, &screws).iter().zip(&screws).map(|(force, screw)| force * screw.lever).sum();
+    let resistance = screws.iter().map(Tilted::resistance).sum();
+    let held: f64 = screws.map(|of| by_overturning(24_000.0, resistance, of) * of.lever).iter().sum();
     near(held, 24_000.0, 1e-12, "balance");
 }
 

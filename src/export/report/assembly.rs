@@ -40,7 +40,7 @@ pub fn interference(product: &Product) -> Value {
 
 /// Every tolerance chain along the axis with its links.
 pub fn axial(product: &Product) -> Value {
-    let chains = product.axial.named().into_iter().map(|(name, between, chain)| {
+    let chains = product.axial().named().into_iter().map(|(name, between, chain)| {
         let links = chain.links.iter().map(|link| {
             json!({ "name": link.name, "length_mm": round(link.length), "over_mm": round(link.over), "under_mm": round(link.under) })
         });

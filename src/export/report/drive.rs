@@ -21,7 +21,7 @@ pub(super) fn drive(made: &Product) -> Value {
     let actuator = &made.actuator;
     let rating = made.heat.as_ref().ok();
     let held = rating.and_then(|rating| rating.continuous.as_ref().ok());
-    let map = rating.map(|rating| &rating.map);
+    let map = rating.map(|rating| rating.map());
     let backdrive = back_drive(actuator);
     let warm = rating.and_then(|rating| rating.peak.as_ref()).and_then(|peak| peak.warm);
     let speed = |value: Option<f64>| maybe(value.map(|value| value * RPM));
@@ -71,7 +71,7 @@ fn curve(rating: &Rating) -> Vec<Value> {
     // Without an answer there is no curve at all.
     let held = rating.survey().map_or(&[] as &[_], |survey| &survey.continuous_at_speeds);
     rating
-        .map
+        .map()
         .points
         .iter()
         .zip(held)

@@ -7,9 +7,8 @@ use crate::assessment::gear_ratings::printed_part;
 use crate::assessment::stage_feel::Departures;
 use crate::gears::{Member, MeshPlay};
 use crate::product::Product;
-use crate::ratings::gear_strength::StageRoots;
+use crate::ratings::plastic_gear::IDLER_SHARE;
 use crate::ratings::plastic_gear::{Band, Cases, FROM_MEMORY, GearRating, NotApplicable, PlasticMesh};
-use crate::ratings::{gear_forces::GearForces, plastic_gear::IDLER_SHARE};
 
 fn band(band: Band) -> Value {
     json!({ "value": round(band.value), "low": round(band.low), "high": round(band.high) })
@@ -35,7 +34,7 @@ pub(super) fn at_work(made: &Product) -> Value {
     let (work, gears) = (&made.gears.work, &made.gears);
     let rating = |member, mate| gear(gears.rating(member, mate), work.ambient);
     let printed = |member| {
-        printed_part(&made.actuator, member).map(|part| made.actuator.design.settings(part).material.name)
+        printed_part(&made.actuator, member).map(|part| &made.actuator.design.settings(part).material.name)
     };
     json!({
         "stands_on": FROM_MEMORY,
@@ -92,9 +91,8 @@ fn mesh(mesh: &PlasticMesh) -> Value {
 
 /// Nominal root stresses of all gears, metal ones too: ISO 6336-3 with its factors, Lewis beside it.
 fn roots(made: &Product) -> Value {
-    let stage = &made.actuator.stage;
-    let force = GearForces::of(stage, made.actuator.torques.sun).tangential;
-    let roots = StageRoots::of(stage);
+    let force = made.gears.forces.tangential;
+    let roots = &made.gears.roots;
     let rows = [roots.sun, roots.planet_at_sun, roots.planet_at_ring, roots.ring].map(|root| {
         let factors = match root.factors {
             Err(why) => return json!({ "gear": root.member.to_string(), "not_applicable": why.to_string() }),

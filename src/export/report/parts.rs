@@ -80,7 +80,7 @@ pub(super) fn printing(product: &Product) -> Value {
 
 fn time(product: &Product, part: &MadePart) -> PrintTime {
     let design = &product.actuator.design;
-    print_time(&part.mass, &design.settings(part.part.name), &design.printer)
+    print_time(&part.mass, design.settings(part.part.name), &design.printer)
 }
 
 fn which_way_up(product: &Product, part: &MadePart) -> Value {

@@ -37,7 +37,7 @@ fn answer(made: &Product, rating: &Rating, survey: &Survey) -> Value {
         "limits": { "winding_c": round(limits.winding), "plastic_c": round(limits.plate), "wall_c": round(limits.wall) },
         "one_phase_torque_n_m": maybe(rating.one_phase_torque.map(fine)),
         "runaway_current_a": maybe(survey.runaway_current.map(thousandths)),
-        "peak": rating.peak.as_ref().map_or(Value::Null, peak),
+        "peak": rating.peak.as_ref().map_or(Value::Null, |found| peak(found, survey.peak_from_cold)),
         "cool_down_s": maybe(survey.cool_down.map(thousandths)),
         "cool_down_is": format!("from the continuous torque until {COOLED} of the mount's rise is left"),
         "at_continuous_asked": rating.at_demand.as_ref().map_or(Value::Null, temperatures),
@@ -91,11 +91,11 @@ pub(super) fn held_by(by: HeldBy) -> &'static str {
     }
 }
 
-fn peak(peak: &Peak) -> Value {
+fn peak(peak: &Peak, from_cold: Option<(f64, Hottest)>) -> Value {
     json!({
         "current_a": round(thousandths(peak.current)),
-        "time_from_cold_s": maybe(peak.cold.map(|(time, _)| thousandths(time))),
-        "first_from_cold": peak.cold.map(|(_, part)| hottest(part)),
+        "time_from_cold_s": maybe(from_cold.map(|(time, _)| thousandths(time))),
+        "first_from_cold": from_cold.map(|(_, part)| hottest(part)),
         "time_from_warm_s": maybe(peak.warm.map(|(time, _)| thousandths(time))),
         "first_from_warm": peak.warm.map(|(_, part)| hottest(part)),
         "warm_is": format!("{WARM_HEAT} of the heat of the continuous torque"),

@@ -38,11 +38,26 @@ fn shell(design: &Design, stage: &Stage) -> f64 {
     print.mass(slab.plastic(&print) - beyond * face + teeth::plastic(design, &stage.ring, face))
 }
 
-/// Of the fixed parts, and of the planets, before the output side is laid out.
+/// Of the fixed parts, and of the planets, before the output side is laid out: all of [`by_part`] but [`of_turning`].
 pub fn of_enclosed(enclosed: &Enclosed, core: &Core) -> f64 {
     let parts = [base::base, base::mount, housing::housing, housing::keeper];
     parts.iter().map(|part| part(enclosed)).sum::<f64>()
         + turning::planets(enclosed.design, enclosed.stage, core.seat())
+}
+
+/// Of what turns, without the planets.
+pub fn of_turning(actuator: &Actuator) -> f64 {
+    let parts = [
+        turning::carrier,
+        turning::clamp_ring,
+        turning::back_plate,
+        turning::adapter,
+        turning::cup,
+        turning::washers,
+        turning::sleeves,
+    ];
+    let spacers: f64 = turning::spacers(actuator).iter().sum();
+    parts.iter().map(|part| part(actuator)).sum::<f64>() + spacers
 }
 
 /// What is bounded; those first whose drawing says most for its time.

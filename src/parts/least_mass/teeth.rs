@@ -31,18 +31,22 @@ fn area(gear: &Gear, growth: f64, relief: f64) -> f64 {
     if to <= from || base <= 0.0 {
         return 0.0;
     }
-    let involute = |angle: f64| libm::tan(angle) - angle;
     let at_reference = gear.transverse_tooth_thickness / gear.reference_diameter;
+    let pressure_angle = gear.transverse_pressure_angle;
+    let from_base = at_reference + turns * (libm::tan(pressure_angle) - pressure_angle) - growth / base;
     let half = |radius: f64| {
-        let angle = libm::acos((base / radius).min(1.0));
-        at_reference + turns * (involute(gear.transverse_pressure_angle) - involute(angle)) - growth / base
+        let cosine = (base / radius).min(1.0);
+        let tangent = (1.0 - cosine * cosine).sqrt() / cosine;
+        from_base - turns * (tangent - libm::acos(cosine))
     };
     let step = (to - from) / f64::from(RINGS);
-    let ring = |index: u32| {
-        let inner = from + step * f64::from(index);
-        let outer = inner + step;
-        let narrowest = f64::min(half(inner), half(outer)).max(0.0);
-        narrowest * (outer * outer - inner * inner)
-    };
-    f64::from(gear.teeth) * (0..RINGS).map(ring).sum::<f64>()
+    let mut inner = (from, half(from));
+    let mut area = 0.0;
+    for index in 1..=RINGS {
+        let radius = from + step * f64::from(index);
+        let outer = (radius, half(radius));
+        area += f64::min(inner.1, outer.1).max(0.0) * (outer.0 * outer.0 - inner.0 * inner.0);
+        inner = outer;
+    }
+    f64::from(gear.teeth) * area
 }

@@ -1,11 +1,8 @@
 //! Torque that can be held: the current at which the first part just stays at its limit.
 //!
-//! The steady temperatures rise with the current, so that the nearest limit is crossed once; the crossing is found by
-//! Brent's method. While turning, the drag heats the stator too. One phase loaded at stall: its third of the winding
+//! The steady temperatures rise with the current, so that the nearest limit is met once, see [`steady::most`]. While turning, the drag heats the stator too. One phase loaded at stall: its third of the winding
 //! takes up to two thirds of the heat, which costs between nothing (phases well coupled) and 29 % of the torque
 //! (apart); the share is the caller's.
-
-use std::cell::Cell;
 
 use thiserror::Error;
 
@@ -14,7 +11,7 @@ use super::network::{Heat, Network, Temperatures};
 use super::steady::{self, NoSteadyState};
 use super::transient::{Hottest, least_room};
 use crate::ratings::motor::circuit::Circuit;
-use crate::ratings::motor::losses::copper_loss;
+use crate::ratings::motor::losses::{copper_loss, current_of_loss};
 use crate::ratings::motor::speed_map::Reduction;
 
 /// Share of the continuous torque left when one phase carries the load: between 0.71 and 1.
@@ -84,47 +81,20 @@ impl Holder<'_> {
     /// # Errors
     /// If a part is too hot without any torque.
     pub fn continuous(&self, network: &Network, speed: f64) -> Result<Continuous, NothingHeld> {
-        let limits = &network.inputs.limits;
-        // Each solution begins the search for the next one.
-        let nearby = Cell::new(network.cold().map(|temperature| temperature + 1.0));
-        let over = |current: f64| {
-            match steady::temperatures_from(network, &self.heat(current, speed), nearby.get()) {
-                Ok(found) => {
-                    nearby.set(found);
-                    -least_room(&found, limits).0
-                }
-                // Runaway is far over every limit.
-                Err(_) => 1e3,
-            }
-        };
-        if over(0.0) >= 0.0 {
+        let limit = self.circuit.current_limit;
+        let most = steady::most(network, &self.heat(limit, speed), &network.inputs.limits)?;
+        if most.copper_at_20 <= 0.0 {
             return Err(NothingHeld::TooHot);
         }
-        let limit = self.circuit.current_limit;
-        if over(limit) <= 0.0 {
-            return self.held(network, limit, speed, Some(HeldBy::CurrentLimit));
-        }
-        // Temperature rises about with the square of the current: nearly a straight line to search on.
-        let square = steady::crossing(|square| over(square.sqrt()), limit * limit);
-        let current = square.map_or(0.0, |square| square.sqrt().min(limit));
-        self.held(network, current, speed, None)
-    }
-
-    fn held(
-        &self,
-        network: &Network,
-        current: f64,
-        speed: f64,
-        by: Option<HeldBy>,
-    ) -> Result<Continuous, NothingHeld> {
-        let temperatures = steady::temperatures(network, &self.heat(current, speed))?;
-        let nearest = least_room(&temperatures, &network.inputs.limits).1;
-        Ok(Continuous {
-            current,
-            torque: self.torque(current, speed),
-            temperatures,
-            held_by: by.unwrap_or(HeldBy::Heat(nearest)),
-        })
+        let (current, held_by) = if most.is_all {
+            (limit, HeldBy::CurrentLimit)
+        } else {
+            let nearest = least_room(&most.temperatures, &network.inputs.limits).1;
+            let current = current_of_loss(most.copper_at_20, self.circuit.resistance);
+            (current.min(limit), HeldBy::Heat(nearest))
+        };
+        let torque = self.torque(current, speed);
+        Ok(Continuous { current, torque, temperatures: most.temperatures, held_by })
     }
 
     /// Whether a torque at the output \[N m\] is more than can be held at rest: one solution, where

@@ -11,28 +11,32 @@
 //! Properties at the film temperature, the mean of surface and air. Not covered: narrow gaps (they conduct), corners,
 //! neighbouring bodies, pumping.
 
+use std::sync::LazyLock;
+
 use super::air::Air;
+use super::smooth::Smooth;
 
 /// \[m/s2\]
 pub const GRAVITY: f64 = 9.806_65;
 
 /// Vertical plate by its height, any Rayleigh number.
 pub fn vertical_plate(rayleigh: f64, prandtl: f64) -> f64 {
-    let by_prandtl = libm::pow(1.0 + libm::pow(0.492 / prandtl, 9.0 / 16.0), 8.0 / 27.0);
+    let by_prandtl = OF_PLATE.at(prandtl).unwrap_or_else(|| by_prandtl(PLATE, prandtl));
     let root = 0.825 + 0.387 * sixth_root(rayleigh) / by_prandtl;
     root * root
 }
 
 /// Vertical plate by its height, laminar: Rayleigh number under 1e9.
 pub fn vertical_plate_laminar(rayleigh: f64, prandtl: f64) -> f64 {
-    let by_prandtl = libm::pow(1.0 + libm::pow(0.492 / prandtl, 9.0 / 16.0), 4.0 / 9.0);
+    let by_prandtl = libm::pow(1.0 + libm::pow(PLATE / prandtl, 9.0 / 16.0), 4.0 / 9.0);
     0.68 + 0.67 * rayleigh.sqrt().sqrt() / by_prandtl
 }
 
 /// Horizontal cylinder by its diameter.
 pub fn horizontal_cylinder(rayleigh: f64, prandtl: f64) -> f64 {
-    let by_prandtl = libm::pow(1.0 + libm::pow(0.559 / prandtl, 9.0 / 16.0), 16.0 / 9.0);
-    let root = 0.6 + 0.387 * sixth_root(rayleigh / by_prandtl);
+    // The sixth root of the power 16/9 is the power 8/27.
+    let by_prandtl = OF_CYLINDER.at(prandtl).unwrap_or_else(|| by_prandtl(CYLINDER, prandtl));
+    let root = 0.6 + 0.387 * sixth_root(rayleigh) / by_prandtl;
     root * root
 }
 
@@ -47,6 +51,22 @@ pub fn cylinder_across(reynolds: f64, prandtl: f64) -> f64 {
 pub fn plate_along(reynolds: f64, prandtl: f64) -> f64 {
     0.664 * reynolds.sqrt() * libm::cbrt(prandtl)
 }
+
+/// `(1 + (constant / Pr)^(9/16))^(8/27)`.
+fn by_prandtl(constant: f64, prandtl: f64) -> f64 {
+    libm::pow(1.0 + libm::pow(constant / prandtl, 9.0 / 16.0), 8.0 / 27.0)
+}
+
+/// That of plate and cylinder for air.
+static OF_PLATE: LazyLock<Smooth> =
+    LazyLock::new(|| Smooth::of(OF_AIR, |prandtl| by_prandtl(PLATE, prandtl)));
+static OF_CYLINDER: LazyLock<Smooth> =
+    LazyLock::new(|| Smooth::of(OF_AIR, |prandtl| by_prandtl(CYLINDER, prandtl)));
+
+const PLATE: f64 = 0.492;
+const CYLINDER: f64 = 0.559;
+/// Prandtl numbers of air from 200 to 500 K.
+const OF_AIR: [f64; 2] = [0.66, 0.75];
 
 fn sixth_root(value: f64) -> f64 {
     libm::cbrt(value.max(0.0).sqrt())

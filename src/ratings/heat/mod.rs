@@ -4,6 +4,7 @@
 //! - [`inputs`]: areas, walls and stored heat of a joint
 //! - [`network`]: the five nodes and what lies between them
 //! - [`steady`]: temperatures that stay, or runaway
+//! - `smooth`: powers of the correlations, by series
 //! - [`transient`]: temperatures over time, time to a limit, cooling down
 //! - [`estimate`]: a motor's heat data from its mass and size
 //! - [`continuous`]: torque that can be held, what limits it, over the temperature of the air, and what would gain
@@ -23,6 +24,7 @@ pub mod limiter;
 pub mod network;
 pub mod radiation;
 pub mod rating;
+mod smooth;
 pub mod steady;
 pub mod survey;
 pub mod transient;

@@ -34,8 +34,8 @@ pub struct Demand<'a> {
 pub struct Peak {
     /// Peak phase current for it \[A\].
     pub current: f64,
-    /// Time to the first limit \[s\] and whose; none within [`LONGEST`].
-    pub cold: Option<(f64, Hottest)>,
+    pub heat: Heat,
+    /// Time to the first limit \[s\] and whose, begun warm; none within [`LONGEST`].
     pub warm: Option<(f64, Hottest)>,
     /// After the time asked for, begun warm.
     pub after: Temperatures,
@@ -48,7 +48,6 @@ pub struct Rating {
     pub circuit: Circuit,
     pub supply: Supply,
     pub reduction: Reduction,
-    pub map: SpeedMap,
     /// At rest.
     pub continuous: Result<Continuous, NothingHeld>,
     /// At rest with one phase loaded \[N m\].
@@ -59,6 +58,7 @@ pub struct Rating {
     pub at_demand: Option<Temperatures>,
     /// None if there is no duty.
     pub duty: Option<Result<Duty, NoDuty>>,
+    map: OnceLock<SpeedMap>,
     survey: OnceLock<Result<Survey, Unsolved>>,
 }
 
@@ -90,23 +90,31 @@ impl Rating {
         demand: &Demand,
     ) -> Result<Rating, Unsolved> {
         let holder = Holder { circuit: &circuit, reduction: &reduction };
-        // Warm windings reach less speed: those of the continuous torque.
-        let winding = continuous.map_or(network.ambient(), |held| held.temperatures[Node::Winding as usize]);
+        let nearby = continuous.map_or_else(|_| network.cold(), |held| held.temperatures);
         Ok(Rating {
-            map: speed_map(&circuit, &supply, &reduction, winding, MAP_POINTS),
             peak: peak(&holder, &network, demand, continuous.ok())?,
             one_phase_torque: continuous.ok().map(|held| ONE_PHASE * held.torque),
-            at_demand: demand
-                .continuous_torque
-                .and_then(|torque| holder.current(torque, 0.0))
-                .and_then(|current| steady::temperatures(&network, &holder.heat(current, 0.0)).ok()),
+            at_demand: demand.continuous_torque.and_then(|torque| holder.current(torque, 0.0)).and_then(
+                |current| steady::temperatures_from(&network, &holder.heat(current, 0.0), nearby).ok(),
+            ),
             duty: demand.duty.map(|rows| duty::run(&holder, &network, rows)),
+            map: OnceLock::new(),
             survey: OnceLock::new(),
             continuous,
             network,
             circuit,
             supply,
             reduction,
+        })
+    }
+
+    /// Torque over speed. No check asks for it: it is reckoned when asked for, and kept.
+    pub fn map(&self) -> &SpeedMap {
+        self.map.get_or_init(|| {
+            // Warm windings reach less speed: those of the continuous torque.
+            let warm = |held: Continuous| held.temperatures[Node::Winding as usize];
+            let winding = self.continuous.map_or(self.network.ambient(), warm);
+            speed_map(&self.circuit, &self.supply, &self.reduction, winding, MAP_POINTS)
         })
     }
 
@@ -129,7 +137,8 @@ pub fn warm(holder: &Holder, network: &Network, continuous: Option<Continuous>) 
     let half = |held: Continuous| {
         let heat = holder.heat(held.current, 0.0);
         let heat = Heat { copper_at_20: WARM_HEAT * heat.copper_at_20, ..Heat::NONE };
-        steady::temperatures(network, &heat).ok()
+        let about = held.temperatures.map(|hot| network.ambient() + WARM_HEAT * (hot - network.ambient()));
+        steady::temperatures_from(network, &heat, about).ok()
     };
     continuous.and_then(half).unwrap_or_else(|| network.cold())
 }
@@ -146,7 +155,7 @@ fn peak(
     let after = course(network, warm, heat, demand.peak_time, Stop::Never)?;
     Ok(Some(Peak {
         current,
-        cold: time_to_limit(network, network.cold(), heat, LONGEST)?,
+        heat,
         warm: time_to_limit(network, warm, heat, LONGEST)?,
         after: after.end().map_or(warm, |(_, temperatures)| *temperatures),
     }))

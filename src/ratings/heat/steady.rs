@@ -2,20 +2,25 @@
 //!
 //! At fixed conductances the balance is linear, the winding's rising resistance included; solving it and refreshing the
 //! conductances, which depend only weakly on temperature (convection by its fourth root, about), closes in on the
-//! answer. Where the loss grows faster than the heat leaves there is none: thermal runaway.
+//! answer, the faster as each refresh teaches the next step (Broyden, A Class of Methods for Solving Nonlinear Simultaneous
+//! Equations, Math. Comp. 19, 1965; from memory). Where the loss grows faster than the heat leaves there is none: thermal
+//! runaway.
+//!
+//! The most heat that keeps within limits comes the same way: at fixed conductances every rise is a straight line over the
+//! winding's loss, so that each refresh knows where the first limit is met.
 
-use std::cell::RefCell;
+use std::cell::Cell;
 
-use roots::{SimpleConvergency, find_root_brent};
 use thiserror::Error;
 
+use super::inputs::Limits;
 use super::network::{Heat, NODES, Network, Node, Temperatures};
-use crate::ratings::motor::losses::COPPER;
+use crate::ratings::motor::losses::{COPPER, resistance_ratio};
 
 /// Nothing of a motor stands this \[degC\]: enamel, glue and magnets are gone at half of it (common practice, no source).
 const BEYOND_ALL: f64 = 500.0;
-/// Far below any thermometer \[K\].
-const CLOSE_ENOUGH: f64 = 1e-9;
+/// Three digits finer than a thermometer \[K\].
+const CLOSE_ENOUGH: f64 = 1e-6;
 /// Each refresh gains about a digit.
 const MOST_REFRESHES: usize = 200;
 
@@ -33,8 +38,7 @@ pub enum NoSteadyState {
 /// # Errors
 /// Runaway; or no convergence, which no test has met.
 pub fn temperatures(network: &Network, heat: &Heat) -> Result<Temperatures, NoSteadyState> {
-    // Equal temperatures have no convection: start a little off.
-    temperatures_from(network, heat, network.cold().map(|temperature| temperature + 1.0))
+    temperatures_from(network, heat, a_little_warm(network))
 }
 
 /// As [`temperatures`], begun at a guess: those of a heat nearby.
@@ -46,101 +50,199 @@ pub fn temperatures_from(
     heat: &Heat,
     guess: Temperatures,
 ) -> Result<Temperatures, NoSteadyState> {
+    settle(guess, |at| {
+        let rises = Rises::at(network, heat.rotor_speed, at);
+        rises.temperatures(network, rises.loss(network, heat).ok_or(NoSteadyState::Runaway)?, heat)
+    })
+}
+
+/// The most that the winding may be heated.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Most {
+    /// Copper loss at 20 degC \[W\]; 0 where a part is at its limit without any.
+    pub copper_at_20: f64,
+    pub temperatures: Temperatures,
+    /// All the heat that was offered: no limit is met.
+    pub is_all: bool,
+}
+
+/// The most copper loss, no more than that of `heat`, at which every part stays within its limit; its iron's heat and its
+/// speed are given.
+///
+/// # Errors
+/// As [`temperatures`].
+pub fn most(network: &Network, heat: &Heat, limits: &Limits) -> Result<Most, NoSteadyState> {
+    // Of the last refresh.
+    let allowed = Cell::new((0.0, false));
+    let temperatures = settle(a_little_warm(network), |at| {
+        let rises = Rises::at(network, heat.rotor_speed, at);
+        let offered = rises.loss(network, heat).unwrap_or(f64::INFINITY);
+        let loss = f64::min(rises.loss_at(network, heat, limits), offered);
+        allowed.set((loss, loss >= offered));
+        rises.temperatures(network, loss, heat)
+    })?;
+    let (loss, is_all) = allowed.get();
+    let by_loss = (loss / resistance_ratio(temperatures[Node::Winding as usize])).max(0.0);
+    Ok(Most { copper_at_20: if is_all { heat.copper_at_20 } else { by_loss }, temperatures, is_all })
+}
+
+/// Equal temperatures have no convection: a start a little off.
+fn a_little_warm(network: &Network) -> Temperatures {
+    network.cold().map(|temperature| temperature + 1.0)
+}
+
+/// Where `refreshed` gives what it is given: Broyden's method, begun with a plain step.
+fn settle(
+    guess: Temperatures,
+    refreshed: impl Fn(&Temperatures) -> Result<Temperatures, NoSteadyState>,
+) -> Result<Temperatures, NoSteadyState> {
+    /// Convection answers against the change, so that whole steps would swing.
+    const SHARE: f64 = 0.75;
+    let plain_step =
+        || std::array::from_fn(|row| std::array::from_fn(|column| if row == column { SHARE } else { 0.0 }));
     let mut found = guess;
+    // From how far off it is to the step.
+    let mut steps: [[f64; NODES]; NODES] = plain_step();
+    let mut before: Option<[Temperatures; 2]> = None;
+    let mut plain: Option<Temperatures> = None;
     for _ in 0..MOST_REFRESHES {
-        let next = balance(network, heat, &found)?;
-        let change = next.iter().zip(&found).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
-        // Half way: convection answers against the change, so that plain steps would swing.
-        found = std::array::from_fn(|node| 0.25 * found[node] + 0.75 * next[node]);
+        let next = match (refreshed(&found), plain.take()) {
+            (Ok(next), _) => next,
+            // A learnt step may lead astray; a plain one is believed.
+            (Err(_), Some(plain)) => {
+                (found, steps, before) = (plain, plain_step(), None);
+                continue;
+            }
+            (Err(why), None) => return Err(why),
+        };
+        let off: Temperatures = std::array::from_fn(|node| next[node] - found[node]);
+        let change = off.iter().fold(0.0, |most, off| f64::max(most, off.abs()));
         if change < CLOSE_ENOUGH {
-            return if found[Node::Winding as usize] < BEYOND_ALL {
-                Ok(found)
+            return if next[Node::Winding as usize] < BEYOND_ALL {
+                Ok(next)
             } else {
                 Err(NoSteadyState::Runaway)
             };
         }
+        if let Some([step, off_before]) = before {
+            learn(&mut steps, &step, &std::array::from_fn(|node| off_before[node] - off[node]));
+        }
+        let step: Temperatures = steps.map(|row| dot(&row, &off));
+        plain = before.is_some().then(|| std::array::from_fn(|node| found[node] + SHARE * off[node]));
+        before = Some([step, off]);
+        found = std::array::from_fn(|node| found[node] + step[node]);
     }
     Err(NoSteadyState::NotConverged)
 }
 
-/// The linear balance at the conductances of `at`: elimination from the last node to the winding. The matrix is
-/// symmetric and diagonally dominant but for the winding's own entry, so that no pivoting is needed; that entry, the last
-/// pivot, loses its sign at runaway.
-fn balance(network: &Network, heat: &Heat, at: &Temperatures) -> Result<Temperatures, NoSteadyState> {
-    let conductances = network.conductances(at, heat.rotor_speed);
-    let mut matrix = [[0.0; NODES]; NODES];
-    // In kelvin over the surroundings.
-    let mut right = heat.into_nodes(&network.cold());
-    for (from, to, conductance) in conductances.between {
-        let (from, to) = (from as usize, to as usize);
-        matrix[from][from] += conductance;
-        matrix[to][to] += conductance;
-        matrix[from][to] -= conductance;
-        matrix[to][from] -= conductance;
+/// Changes the steps by as little as makes them give `step` for what it `gained` (Broyden's first update, inverted by Sherman
+/// and Morrison).
+fn learn(steps: &mut [[f64; NODES]; NODES], step: &Temperatures, gained: &Temperatures) {
+    let expected: Temperatures = steps.map(|row| dot(&row, gained));
+    let scale = dot(step, &expected);
+    if scale == 0.0 {
+        return;
     }
-    for (node, conductance) in conductances.outwards {
-        matrix[node as usize][node as usize] += conductance;
+    let across: Temperatures =
+        std::array::from_fn(|column| (0..NODES).map(|row| step[row] * steps[row][column]).sum());
+    for (row, steps) in steps.iter_mut().enumerate() {
+        let share = (step[row] - expected[row]) / scale;
+        for (entry, across) in steps.iter_mut().zip(across) {
+            *entry += share * across;
+        }
     }
-    matrix[0][0] -= heat.copper_at_20 * COPPER;
-    for pivot in (1..NODES).rev() {
-        let (pivot_row, pivot_right) = (matrix[pivot], right[pivot]);
-        for row in 0..pivot {
-            let share = matrix[row][pivot] / pivot_row[pivot];
-            for (entry, above) in matrix[row].iter_mut().zip(pivot_row).take(pivot) {
-                *entry -= share * above;
+}
+
+fn dot(one: &Temperatures, other: &Temperatures) -> f64 {
+    one.iter().zip(other).map(|(one, other)| one * other).sum()
+}
+
+/// Rises over the surroundings \[K/W\], at the conductances of some temperatures.
+struct Rises {
+    /// By the winding's loss.
+    by_loss: [f64; NODES],
+    /// By the heat of the iron, in the mount.
+    by_iron: [f64; NODES],
+}
+
+impl Rises {
+    /// The balance of every node, by elimination from the last node to the winding: the matrix is symmetric and diagonally
+    /// dominant, so that no pivoting is needed.
+    fn at(network: &Network, rotor_speed: f64, at: &Temperatures) -> Rises {
+        let conductances = network.conductances(at, rotor_speed);
+        let mut matrix = [[0.0; NODES]; NODES];
+        for (from, to, conductance) in conductances.between {
+            let (from, to) = (from as usize, to as usize);
+            matrix[from][from] += conductance;
+            matrix[to][to] += conductance;
+            matrix[from][to] -= conductance;
+            matrix[to][from] -= conductance;
+        }
+        for (node, conductance) in conductances.outwards {
+            matrix[node as usize][node as usize] += conductance;
+        }
+        let mut right = [[0.0; 2]; NODES];
+        right[Node::Winding as usize][0] = 1.0;
+        right[Node::Mount as usize][1] = 1.0;
+        for pivot in (1..NODES).rev() {
+            let (pivot_row, pivot_right) = (matrix[pivot], right[pivot]);
+            for row in 0..pivot {
+                let share = matrix[row][pivot] / pivot_row[pivot];
+                for (entry, above) in matrix[row].iter_mut().zip(pivot_row).take(pivot) {
+                    *entry -= share * above;
+                }
+                for (entry, above) in right[row].iter_mut().zip(pivot_right) {
+                    *entry -= share * above;
+                }
             }
-            right[row] -= share * pivot_right;
         }
+        let mut rises = Rises { by_loss: [0.0; NODES], by_iron: [0.0; NODES] };
+        for (side, rise) in [&mut rises.by_loss, &mut rises.by_iron].into_iter().enumerate() {
+            for node in 0..NODES {
+                let known: f64 = (0..node).map(|earlier| matrix[node][earlier] * rise[earlier]).sum();
+                rise[node] = (right[node][side] - known) / matrix[node][node];
+            }
+        }
+        rises
     }
-    if matrix[0][0] <= 0.0 || matrix[0][0].is_nan() {
-        return Err(NoSteadyState::Runaway);
+
+    /// The winding's loss \[W\]: its resistance rises with its own heat. None at runaway.
+    fn loss(&self, network: &Network, heat: &Heat) -> Option<f64> {
+        let winding = Node::Winding as usize;
+        let without = network.ambient() + heat.iron * self.by_iron[winding];
+        let left = 1.0 - heat.copper_at_20 * COPPER * self.by_loss[winding];
+        // Also where it isn't a number.
+        (left > 0.0).then(|| heat.copper_at_20 * resistance_ratio(without) / left)
     }
-    let mut rise = [0.0; NODES];
-    for node in 0..NODES {
-        let known: f64 = (0..node).map(|earlier| matrix[node][earlier] * rise[earlier]).sum();
-        rise[node] = (right[node] - known) / matrix[node][node];
+
+    /// The winding's loss \[W\] that brings the first part to its limit.
+    fn loss_at(&self, network: &Network, heat: &Heat, limits: &Limits) -> f64 {
+        let ends = [(Node::Winding, limits.winding), (Node::Mount, limits.plate), (Node::Wall, limits.wall)];
+        let loss = |(node, limit): (Node, f64)| {
+            let node = node as usize;
+            (limit - network.ambient() - heat.iron * self.by_iron[node]) / self.by_loss[node]
+        };
+        ends.into_iter().map(loss).fold(f64::INFINITY, f64::min).max(0.0)
     }
-    if rise[0] > 10.0 * BEYOND_ALL {
-        return Err(NoSteadyState::Runaway);
+
+    fn temperatures(&self, network: &Network, loss: f64, heat: &Heat) -> Result<Temperatures, NoSteadyState> {
+        let rise: Temperatures =
+            std::array::from_fn(|node| loss * self.by_loss[node] + heat.iron * self.by_iron[node]);
+        let hottest = rise[Node::Winding as usize];
+        if hottest.is_nan() || hottest > 10.0 * BEYOND_ALL {
+            return Err(NoSteadyState::Runaway);
+        }
+        Ok(rise.map(|rise| rise + network.ambient()))
     }
-    Ok(rise.map(|rise| rise + network.ambient()))
 }
 
-/// Resistance \[K/W\] from the mount, `rise` \[K\] over the surroundings, to them. None if no heat brings it there.
+/// Resistance \[K/W\] from the mount, `rise` \[K\] over the surroundings, to them. None if nothing leaves it.
 pub fn mount_to_air(network: &Network, rise: f64) -> Option<f64> {
-    let mount = |iron: f64| {
-        let heat = Heat { iron, ..Heat::NONE };
-        temperatures(network, &heat)
-            .map_or(BEYOND_ALL, |found| found[Node::Mount as usize] - network.ambient())
+    let heated = |at: &Temperatures| {
+        let rises = Rises::at(network, 0.0, at);
+        Heat { iron: rise / rises.by_iron[Node::Mount as usize], ..Heat::NONE }
     };
-    let heat = crossing(|heat| mount(heat) - rise, 1.0)?;
-    Some(rise / heat)
-}
-
-/// Where a rising function of a positive number crosses zero, by Brent's method; none below `1e6` times `scale`.
-pub(super) fn crossing(function: impl Fn(f64) -> f64, scale: f64) -> Option<f64> {
-    let at_zero = function(0.0);
-    if at_zero >= 0.0 || at_zero.is_nan() {
-        return None;
-    }
-    let mut high = scale;
-    while function(high) < 0.0 {
-        high *= 2.0;
-        if high > 1e6 * scale {
-            return None;
-        }
-    }
-    // The library asks for the ends of its bracket again and again.
-    let asked = RefCell::new(Vec::new());
-    let function = |number: f64| {
-        let known = asked.borrow().iter().find(|(before, _)| *before == number).map(|(_, value)| *value);
-        known.unwrap_or_else(|| {
-            let value = function(number);
-            asked.borrow_mut().push((number, value));
-            value
-        })
-    };
-    // Both the number and what it leads to: well over the noise of CLOSE_ENOUGH, which would set it searching for nothing.
-    let mut convergency = SimpleConvergency { eps: 1e-8 * high, max_iter: 200 };
-    find_root_brent(0.0, high, &function, &mut convergency).ok()
+    let refreshed = |at: &Temperatures| Rises::at(network, 0.0, at).temperatures(network, 0.0, &heated(at));
+    let heat = heated(&settle(a_little_warm(network), refreshed).ok()?).iron;
+    (heat > 0.0 && heat.is_finite()).then_some(rise / heat)
 }

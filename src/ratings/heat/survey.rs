@@ -4,7 +4,7 @@ use super::continuous::{Continuous, Gains};
 use super::limiter::{self, TwoNodes};
 use super::network::Node;
 use super::rating::{LONGEST, Rating};
-use super::transient::{Unsolved, cool_down};
+use super::transient::{Hottest, Unsolved, cool_down, time_to_limit};
 
 /// Share of the rise that is left when a joint counts as cooled down.
 pub const COOLED: f64 = 0.1;
@@ -18,6 +18,9 @@ const PLASTICS: [f64; 7] = [45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0];
 pub struct Survey {
     /// At the map's speeds, drag's heat included, no more than the map gives \[N m\].
     pub continuous_at_speeds: Vec<Option<f64>>,
+    /// The peak torque held from cold: time to the first limit \[s\] and whose; none within [`LONGEST`], or if the current
+    /// limit doesn't give it.
+    pub peak_from_cold: Option<(f64, Hottest)>,
     /// At rest \[A\]; none up to the current limit.
     pub runaway_current: Option<f64>,
     /// From the continuous torque until a tenth of the mount's rise is left \[s\].
@@ -40,15 +43,20 @@ impl Survey {
             ),
             Err(_) => (None, None),
         };
+        let peak_from_cold = match &rating.peak {
+            Some(peak) => time_to_limit(network, network.cold(), peak.heat, LONGEST)?,
+            None => None,
+        };
         let held_at =
             |speed, most: f64| holder.continuous(network, speed).ok().map(|held| held.torque.min(most));
         Ok(Survey {
             continuous_at_speeds: rating
-                .map
+                .map()
                 .points
                 .iter()
                 .map(|point| held_at(point.speed, point.torque))
                 .collect(),
+            peak_from_cold,
             runaway_current: holder.runaway_current(network),
             cool_down,
             derating: holder.derating(network, &SURROUNDINGS),

@@ -23,10 +23,16 @@ pub struct Tilted {
     pub area: f64,
 }
 
-/// Force on each screw.
-pub fn by_overturning(moment: f64, screws: &[Tilted]) -> Vec<f64> {
-    let sum: f64 = screws.iter().map(|screw| screw.area * screw.lever * screw.lever).sum();
-    screws.iter().map(|screw| moment * screw.lever * screw.area / sum).collect()
+impl Tilted {
+    /// Its part of `sum A l^2`.
+    pub fn resistance(&self) -> f64 {
+        self.area * self.lever * self.lever
+    }
+}
+
+/// Force on one screw of a tilting joint whose screws together have this resistance.
+pub fn by_overturning(moment: f64, resistance: f64, of: Tilted) -> f64 {
+    moment * of.lever * of.area / resistance
 }
 
 /// Torque that friction holds: `n F mu r`.

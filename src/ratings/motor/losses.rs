@@ -27,6 +27,11 @@ pub fn copper_loss(current: f64, resistance: f64) -> f64 {
     1.5 * current * current * resistance
 }
 
+/// Peak phase current \[A\] of that loss.
+pub fn current_of_loss(loss: f64, resistance: f64) -> f64 {
+    (loss / (1.5 * resistance)).max(0.0).sqrt()
+}
+
 /// Drag torque at the rotor \[N m\] from the no-load current \[A\] and the torque constant, both of the direct-current side.
 pub fn drag_torque(no_load_current: f64, direct_current_constant: f64) -> f64 {
     no_load_current * direct_current_constant

@@ -109,8 +109,8 @@ pub fn cycles_share(cycles: f64) -> Result<Band, NotApplicable> {
     if !(1.0..=MOST_CYCLES).contains(&cycles) {
         return Err(NotApplicable::Cycles { cycles, from: 1.0, to: MOST_CYCLES });
     }
-    let decades = libm::log10((cycles / STATIC_CYCLES).max(1.0));
-    let share = |exponent: f64| libm::pow(10.0, -exponent * decades);
+    let logarithm = libm::log((cycles / STATIC_CYCLES).max(1.0));
+    let share = |exponent: f64| libm::exp(-exponent * logarithm);
     Ok(Band { value: share(0.2), low: share(0.3), high: share(0.13) })
 }
 

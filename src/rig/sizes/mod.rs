@@ -119,7 +119,7 @@ impl Sizes {
 /// warm it. None above the service temperature.
 pub fn strength(actuator: &Actuator) -> Option<f64> {
     let design = &actuator.design;
-    let material = design.settings(PartName::VentedBase).material;
+    let material = &design.settings(PartName::VentedBase).material;
     warm_strength(material.strength_in_plane, design.ambient.temperature, material.service_temperature)
 }
 
