@@ -16,7 +16,7 @@ use hubwright::ratings::heat::estimate::motor_heat;
 use hubwright::ratings::heat::inputs::REFERENCE_RISE;
 use hubwright::ratings::heat::limiter::{self, TwoNodes};
 use hubwright::ratings::heat::steady::{self, NoSteadyState};
-use hubwright::ratings::heat::transient::{Stop, course, time_to_limit};
+use hubwright::ratings::heat::transient::{Stop, course, least_room, time_to_limit};
 use hubwright::ratings::heat::{Heat, Network, Node, duty, vents};
 use hubwright::ratings::motor::circuit::LimitedBy;
 use hubwright::ratings::motor::losses::{copper_loss, resistance_ratio};
@@ -305,6 +305,13 @@ fn the_first_limit_is_just_met() {
             limits.plate - held.temperatures[Node::Mount as usize],
         );
         assert!(room.abs() < 1e-3, "{demo}: {room} K of room");
+        // In whatever air, rounding puts nothing beyond its limit: a print that is would have no strength to be rated.
+        for degrees in 0..60 {
+            let there = joint.network.changed(|inputs| inputs.ambient.temperature = f64::from(degrees));
+            if let Ok(held) = holder.continuous(&there, 0.0) {
+                assert!(least_room(&held.temperatures, &limits).0 >= 0.0, "{demo} at {degrees} degC");
+            }
+        }
         // A tenth less for good, a tenth more for a while.
         let at = |share: f64| {
             let heat = holder.heat(share * held.current, 0.0);

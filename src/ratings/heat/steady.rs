@@ -74,7 +74,7 @@ pub struct Most {
 pub fn most(network: &Network, heat: &Heat, limits: &Limits) -> Result<Most, NoSteadyState> {
     // Of the last refresh.
     let allowed = Cell::new((0.0, false));
-    let temperatures = settle(a_little_warm(network), |at| {
+    let mut temperatures = settle(a_little_warm(network), |at| {
         let rises = Rises::at(network, heat.rotor_speed, at);
         let offered = rises.loss(network, heat).unwrap_or(f64::INFINITY);
         let loss = f64::min(rises.loss_at(network, heat, limits), offered);
@@ -82,8 +82,20 @@ pub fn most(network: &Network, heat: &Heat, limits: &Limits) -> Result<Most, NoS
         rises.temperatures(network, loss, heat)
     })?;
     let (loss, is_all) = allowed.get();
+    if loss > 0.0 {
+        // At its limit is not beyond it: rounding must not call a print too hot to be rated.
+        for (node, limit) in ends(limits) {
+            let found = &mut temperatures[node as usize];
+            *found = found.min(limit);
+        }
+    }
     let by_loss = (loss / resistance_ratio(temperatures[Node::Winding as usize])).max(0.0);
     Ok(Most { copper_at_20: if is_all { heat.copper_at_20 } else { by_loss }, temperatures, is_all })
+}
+
+/// Where each limit is met.
+fn ends(limits: &Limits) -> [(Node, f64); 3] {
+    [(Node::Winding, limits.winding), (Node::Mount, limits.plate), (Node::Wall, limits.wall)]
 }
 
 /// Equal temperatures have no convection: a start a little off.
@@ -217,12 +229,11 @@ impl Rises {
 
     /// The winding's loss \[W\] that brings the first part to its limit.
     fn loss_at(&self, network: &Network, heat: &Heat, limits: &Limits) -> f64 {
-        let ends = [(Node::Winding, limits.winding), (Node::Mount, limits.plate), (Node::Wall, limits.wall)];
         let loss = |(node, limit): (Node, f64)| {
             let node = node as usize;
             (limit - network.ambient() - heat.iron * self.by_iron[node]) / self.by_loss[node]
         };
-        ends.into_iter().map(loss).fold(f64::INFINITY, f64::min).max(0.0)
+        ends(limits).into_iter().map(loss).fold(f64::INFINITY, f64::min).max(0.0)
     }
 
     fn temperatures(&self, network: &Network, loss: f64, heat: &Heat) -> Result<Temperatures, NoSteadyState> {
