@@ -256,15 +256,21 @@ fn rename_one(present: &mut Value, key: &str, [folder, landing]: [&Path; 2], pro
             *fresh.decor_mut() = present.decor().clone();
             *present = fresh;
         }
-        None => problems.push(
-            Diagnostic::error(
-                Code::FromRefused,
-                format!("A design in {} can't name the file of `{key}`", landing.display()),
-            )
-            .key(key)
-            .found(format!("\"{named}\""))
-            .expected("--write to a file beside the design, or inside a `designs` folder that holds both"),
-        ),
+        None => {
+            let shown = landing.display().to_string();
+            let place = if shown.is_empty() { "this folder".to_string() } else { shown };
+            problems.push(
+                Diagnostic::error(
+                    Code::FromRefused,
+                    format!("A design in {place} can't name the file of `{key}`"),
+                )
+                .key(key)
+                .found(format!("\"{named}\""))
+                .expected(
+                    "--write to a file beside the design, or inside a `designs` folder that holds both",
+                ),
+            );
+        }
     }
 }
 

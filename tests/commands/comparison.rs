@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::command::hubwright;
 use crate::support::{MAST, SHOULDER, WRIST, demo};
 use assert_cmd::Command;
 use hubwright::comparison::bill::BillRow;
@@ -490,6 +491,10 @@ fn a_design_written_elsewhere_still_finds_its_files() {
     assert_eq!(said.code, 2, "{}", said.out);
     assert!(said.err.contains("printer.from"), "{}", said.err);
     assert!(!bench.path("never").exists() && !Path::new(path).exists());
+    // A name alone lies in the folder one is in.
+    let [design, motor] = [S, DISC_70].map(|file| bench.path(file).display().to_string());
+    let said = hubwright(outside.path(), &["swap", &design, "--motor", &motor, "--write", "arm.toml"]);
+    assert!(said.err.contains("A design in this folder can't name"), "{}", said.err);
 }
 
 #[test]

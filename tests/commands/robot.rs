@@ -336,11 +336,15 @@ fn every_joint_of_the_robot_makes_and_holds() {
         ["crane-boom", "crane-jib"]
     );
     for joint in joints {
+        // A print too hot to be rated would fail nothing.
         let failing: Vec<&str> = joint
             .made
             .checks
             .iter()
-            .filter(|checked| checked.outcome.verdict == Verdict::Fails)
+            .filter(|checked| {
+                checked.outcome.verdict == Verdict::Fails
+                    || checked.outcome.remark.to_string().contains("hotter than")
+            })
             .map(|checked| checked.check.id)
             .collect();
         assert!(failing.is_empty(), "{}: {failing:?}", joint.name);
