@@ -375,7 +375,7 @@ fn pair(
         let (below, above) = (outline.outline(), mate.outline().started_at(shift));
         let wall = if below.same_as(&above) { Wall::Straight } else { Wall::Tapered };
         let above = if wall == Wall::Straight { below.clone() } else { above };
-        pairs.push((sources, SlabLoop { bottom: below, top: above, wall }));
+        pairs.push((sources, SlabLoop { bottom: below, top: above, wall, toothed: false }));
     }
     Ok(pairs)
 }
@@ -429,7 +429,7 @@ fn put_teeth(
             if outer { at } else { at.reversed() }
         };
         let wall = if *per_mm == 0.0 { Wall::Straight } else { Wall::Twisted { per_mm: *per_mm } };
-        teeth.push((SlabLoop { bottom: turned(z[0]), top: turned(z[1]), wall }, feature));
+        teeth.push((SlabLoop { bottom: turned(z[0]), top: turned(z[1]), wall, toothed: true }, feature));
     }
     for (tooth, feature) in &teeth {
         keep_clear(tooth, feature, active, z)?;

@@ -25,11 +25,13 @@ pub struct SlabLoop {
     pub bottom: Loop,
     pub top: Loop,
     pub wall: Wall,
+    /// Follows the teeth of a gear, straight ones too.
+    pub toothed: bool,
 }
 
 impl SlabLoop {
     pub fn straight(outline: Loop) -> SlabLoop {
-        SlabLoop { bottom: outline.clone(), top: outline, wall: Wall::Straight }
+        SlabLoop { bottom: outline.clone(), top: outline, wall: Wall::Straight, toothed: false }
     }
 
     fn at(&self, fraction: f64, height: f64) -> Result<Loop, ShapeError> {
@@ -213,7 +215,7 @@ impl Stack {
             slab.map([-slab.z[1], -slab.z[0]], |one| SlabLoop {
                 bottom: one.top.mirrored(),
                 top: one.bottom.mirrored(),
-                wall: one.wall,
+                ..*one
             })
         };
         Stack { slabs: self.slabs.iter().rev().map(turn).collect() }
@@ -236,7 +238,7 @@ impl Stack {
         let turn = |one: &SlabLoop| SlabLoop {
             bottom: one.bottom.rotated(angle),
             top: one.top.rotated(angle),
-            wall: one.wall,
+            ..*one
         };
         Stack { slabs: self.slabs.iter().map(|slab| slab.map(slab.z, turn)).collect() }
     }
@@ -251,6 +253,7 @@ impl Stack {
                 Wall::Twisted { per_mm } => Wall::Twisted { per_mm: per_mm / by },
                 other => other,
             },
+            ..*one
         };
         Stack { slabs: self.slabs.iter().map(|slab| slab.map(slab.z.map(|z| z * by), outline)).collect() }
     }

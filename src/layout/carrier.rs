@@ -80,10 +80,14 @@ fn output_pattern(
     let clamp_insert = hardware::short_insert(Thread::M3);
 
     let bore_room = circle - insert.hole - 2.0 * HOLE_WALL;
-    // A clamp screw sits midway between two bolts.
+    let (clamp_head, clamp_head_height) = hardware::head(ScrewStandard::Countersunk, Thread::M3);
+    // A clamp screw sits midway between two bolts: walls in the hub, and in the clamp ring beside its head.
     let fits = |count: u32| {
         let apart = circle * libm::sin(PI / f64::from(2 * count.max(1)));
-        apart - insert.hole / 2.0 - clamp_insert.hole / 2.0 >= HOLE_WALL && bore_room >= BORE
+        let beside_head = apart - clamp_head / 2.0 - hardware::clearance(design, thread) / 2.0;
+        apart - insert.hole / 2.0 - clamp_insert.hole / 2.0 >= HOLE_WALL
+            && beside_head >= COUNTERSINK_EDGE
+            && bore_room >= BORE
     };
     let planets = stage.planets;
     let count = match forced.count {
@@ -104,7 +108,7 @@ fn output_pattern(
             "output-bolts",
             format!(
                 "Output bolts don't fit: {thread} with {:.1} mm inserts on a hub of {hub:.1} give a circle of {circle:.1}; with the clamp screws \
-                 between them the walls fall under {HOLE_WALL}. Use a larger output bearing, or force a smaller thread or count under [fasteners.output].",
+                 between them the walls fall under {HOLE_WALL}, or {COUNTERSINK_EDGE} beside their heads. Use a larger output bearing, or force a smaller thread or count under [fasteners.output].",
                 insert.hole
             ),
         );
@@ -112,7 +116,6 @@ fn output_pattern(
     };
 
     let clamps = clamp_count(count);
-    let (clamp_head, clamp_head_height) = hardware::head(ScrewStandard::Countersunk, Thread::M3);
     let clamp_grip = clamp_thickness + hub_shy(design);
     let Some(clamp_length) = hardware::length(
         design,

@@ -6,7 +6,7 @@
 //! Not covered: seams, skirts, purge, over-extrusion.
 
 use crate::design::{PartSettings, Printer};
-use crate::geometry::{Loop, Point, Region, ShapeError, Slab, Stack, Wall};
+use crate::geometry::{Loop, Point, Region, ShapeError, Slab, Stack};
 
 /// What a part weighs as printed, and how much of its volume is plastic.
 #[derive(Clone, Debug, PartialEq)]
@@ -141,15 +141,15 @@ impl Cores<'_> {
 /// Section of a slab at half height, toothed outlines replaced by their root circles.
 pub fn solid_section(slab: &Slab) -> Result<Region, ShapeError> {
     let middle = (slab.z[0] + slab.z[1]) / 2.0;
-    if slab.loops.iter().all(|one| !matches!(one.wall, Wall::Twisted { .. })) {
+    if !slab.loops.iter().any(|one| one.toothed) {
         return slab.region_at(middle);
     }
-    let loops = slab.loops.iter().map(|one| match one.wall {
-        Wall::Twisted { .. } if one.bottom.signed_area() > 0.0 => {
+    let loops = slab.loops.iter().map(|one| match one.toothed {
+        true if one.bottom.signed_area() > 0.0 => {
             Loop::circle(Point::ORIGIN, one.bottom.min_radius(Point::ORIGIN))
         }
-        Wall::Twisted { .. } => Loop::circle(Point::ORIGIN, one.bottom.max_radius(Point::ORIGIN)).reversed(),
-        _ => one.bottom.clone(),
+        true => Loop::circle(Point::ORIGIN, one.bottom.max_radius(Point::ORIGIN)).reversed(),
+        false => one.bottom.clone(),
     });
     Ok(Region { loops: loops.collect() })
 }

@@ -1,20 +1,16 @@
 //! A body with teeth of few straight edges, to be drawn while values change.
 
-use crate::geometry::{Loop, Point, Segment, Slab, SlabLoop, Stack, Wall};
+use crate::geometry::{Loop, Point, Segment, Slab, SlabLoop, Stack};
 
 /// The body with every toothed outline followed by chords that stay this near to it \[mm\]; the rest as it is. Outlines of slabs that
 /// lie on each other are alike but for a turn, and so are their chords.
 pub fn with_coarse_teeth(stack: &Stack, tolerance: f64) -> Stack {
-    let coarse = |one: &SlabLoop| match one.wall {
-        Wall::Twisted { .. } => {
-            let corners = corners(&one.bottom, tolerance);
-            SlabLoop {
-                bottom: chords(&one.bottom, &corners),
-                top: chords(&one.top, &corners),
-                wall: one.wall,
-            }
+    let coarse = |one: &SlabLoop| {
+        if !one.toothed {
+            return one.clone();
         }
-        Wall::Straight | Wall::Tapered => one.clone(),
+        let corners = corners(&one.bottom, tolerance);
+        SlabLoop { bottom: chords(&one.bottom, &corners), top: chords(&one.top, &corners), ..*one }
     };
     let slabs = stack
         .slabs

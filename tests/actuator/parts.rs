@@ -2,10 +2,11 @@
 
 use crate::support::{MAST, SHOULDER, WRIST, demo};
 use hubwright::checks::Verdict;
-use hubwright::design::{Bush, PartName, RingKind, Spacing, ToothForm};
+use hubwright::design::{Bush, Design, PartName, RingKind, Spacing, ToothForm};
 use hubwright::export;
-use hubwright::parts::form;
+use hubwright::parts::{self, form};
 use hubwright::pipeline::{Made, make};
+use hubwright::printing::wall;
 
 fn made(name: &str) -> Made {
     make(&demo(name)).unwrap_or_else(|error| panic!("{name}: {error:?}"))
@@ -281,4 +282,51 @@ fn shrinkage_is_allowed_for() {
 fn a_joint_of_this_class_weighs_what_built_ones_do() {
     let mass = made(SHOULDER).product.bom.total_mass();
     assert!((mass / 0.935 - 1.0).abs() < 0.1, "{mass} kg");
+}
+
+/// A tooth is judged by its tip (`tooth-tips`); the thinnest wall is another matter, however the teeth stand.
+#[test]
+fn straight_teeth_are_no_walls() {
+    let mut design = demo(SHOULDER);
+    let thinnest = |design: &Design| {
+        let actuator = hubwright::layout::lay_out(design).unwrap_or_else(|faults| panic!("{faults:?}"));
+        let planet = parts::one(&actuator, PartName::Planet).expect("a shape").expect("a planet");
+        wall::thinnest(&planet.stack).expect("sections")
+    };
+    // Its rim is beyond what is looked for.
+    assert_eq!(thinnest(&design), None);
+    // The same transverse section.
+    let gearset = &mut design.gearset;
+    gearset.normal_module /= gearset.helix_angle.cos();
+    gearset.helix_angle = 0.0;
+    assert_eq!(thinnest(&design), None);
+}
+
+/// Walls of the clamp ring between a clamp screw's head and the output bolts beside it, on every bearing of the table that
+/// takes a carrier.
+#[test]
+fn clamp_screws_keep_their_heads_off_the_output_bolts() {
+    let mut design = demo(SHOULDER);
+    let mut seen = 0;
+    let largest = design.bearings.output.bore;
+    for bearing in hubwright::tables::bearings().iter().filter(|row| row.bore <= largest) {
+        design.bearings.output = bearing.clone();
+        let Ok(actuator) = hubwright::layout::lay_out(&design) else { continue };
+        let (clamp, output) = (&actuator.joints.clamp_ring, &actuator.joints.output);
+        let distance = |a: f64, b: f64| {
+            let (a, b) = (
+                (clamp.radius() * a.cos(), clamp.radius() * a.sin()),
+                (output.radius() * b.cos(), output.radius() * b.sin()),
+            );
+            (a.0 - b.0).hypot(a.1 - b.1)
+        };
+        let nearest = clamp
+            .angles()
+            .flat_map(|a| output.angles().map(move |b| distance(a, b)))
+            .fold(f64::INFINITY, f64::min);
+        let wall = nearest - clamp.head_diameter / 2.0 - output.clearance / 2.0;
+        assert!(wall >= 0.8 - 1e-9, "{}: {wall}", bearing.designation);
+        seen += 1;
+    }
+    assert!(seen > 3, "{seen} bearings");
 }
