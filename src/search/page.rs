@@ -71,6 +71,7 @@ fn requirement(shared: &str) -> String {
         .collect()
 }
 
+/// A table without the columns of which nothing is known.
 fn grid(heads: &[&str], numbers: &[usize], rows: &[Vec<String>]) -> Markup {
     /// Cells of sentences may break.
     const LONG: usize = 24;
@@ -83,19 +84,25 @@ fn grid(heads: &[&str], numbers: &[usize], rows: &[Vec<String>]) -> Markup {
             "short"
         }
     };
+    let known = |column: &usize| rows.iter().any(|row| row.get(*column).is_some_and(|cell| cell != "-"));
+    let columns: Vec<usize> = (0..heads.len()).filter(known).collect();
     html! {
         div.wide {
             table {
                 thead {
                     tr {
-                        @for (column, head) in heads.iter().enumerate() {
+                        @for (column, head) in columns.iter().filter_map(|&column| Some((column, heads.get(column)?))) {
                             th scope="col" class=[numbers.contains(&column).then_some("number")] { (head) }
                         }
                     }
                 }
                 tbody {
                     @for row in rows {
-                        tr { @for (column, cell) in row.iter().enumerate() { td class=(class(column, cell)) { (cell) } } }
+                        tr {
+                            @for (column, cell) in columns.iter().filter_map(|&column| Some((column, row.get(column)?))) {
+                                td class=(class(column, cell)) { (cell) }
+                            }
+                        }
                     }
                 }
             }
