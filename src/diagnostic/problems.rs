@@ -13,6 +13,13 @@ impl Problems {
         self.list.push(diagnostic);
     }
 
+    /// Unless the same was said already.
+    pub fn push_once(&mut self, diagnostic: Diagnostic) {
+        if !self.list.contains(&diagnostic) {
+            self.push(diagnostic);
+        }
+    }
+
     /// Whether anything found stops the work.
     pub fn has_errors(&self) -> bool {
         self.list.iter().any(|diagnostic| diagnostic.severity == Severity::Error)

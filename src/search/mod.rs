@@ -8,6 +8,7 @@
 //! A candidate is left out early only where a bound that flatters it misses the requirement, or where the front covers even
 //! that: each bound says why it flatters. What is ranked has been made and judged like any design.
 
+mod at_home; // problems of made-up designs, told where the requirement has them
 pub mod bounds; // which bounds are used; the front as they see it
 pub mod candidates; // motor, gearset, bearing, materials together; bounds on them
 pub mod front; // what no other beats

@@ -68,6 +68,9 @@ fn own<'a>(custom: &'a [Bearing], designation: &str) -> Option<&'a Bearing> {
     custom.iter().find(|bearing| bearing.designation == designation)
 }
 
+/// Of a pair, where nothing is said: the design file's default.
+const SPACING: f64 = 6.0;
+
 /// Bores of output bearings of the table that are looked at when none is named \[mm\].
 const BORES: [f64; 2] = [15.0, 100.0];
 
@@ -87,7 +90,7 @@ pub fn outputs(keys: &SizeKeys, custom: &[Bearing], problems: &mut Problems) -> 
                     all.push(OutputChoice {
                         designation: row.designation.clone(),
                         count: 1,
-                        spacing: 6.0,
+                        spacing: SPACING,
                         row: row.clone(),
                     });
                 }
@@ -108,7 +111,8 @@ pub fn outputs(keys: &SizeKeys, custom: &[Bearing], problems: &mut Problems) -> 
             Some(row) => all.push(OutputChoice {
                 designation: designation.clone(),
                 count: keys.count.value,
-                spacing: keys.spacing.value,
+                // A single one has none: its design keeps the usual.
+                spacing: if keys.count.value == 1 { SPACING } else { keys.spacing.value },
                 row: row.clone(),
             }),
             None => unknown_bearing(&keys.designation, "output_bearings", problems),

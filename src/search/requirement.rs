@@ -15,10 +15,11 @@ use crate::design::reader::{Entry, Named, Reader};
 use crate::design::section::section;
 use crate::design::value::Choice;
 use crate::design::{self, Design, GearSource, Lubrication, RingKind, file};
-use crate::diagnostic::{Code, Diagnostic, Place, Problems, SourceFile};
+use crate::diagnostic::{Code, Diagnostic, Place, Problems, Severity, SourceFile};
 use crate::quantity::Kind;
 use crate::tables::{Bearing, Cleanliness, ClearanceGroup, Material};
 
+use super::at_home::at_home;
 use super::on_hand;
 use super::text::{self, Choices};
 
@@ -269,7 +270,7 @@ pub(crate) fn from_table(
         bases: Vec::new(),
         has_duty: keys.requirement.value.duty.is_some(),
     };
-    space.bases = bases(&space)?;
+    space.bases = bases(&space, table)?;
     Ok(space)
 }
 
@@ -284,7 +285,7 @@ fn faces(search: &SearchKeys) -> Vec<f64> {
 
 /// A stand-in gearset on each motor, gear row and material: shows what is wrong with motor, load or printer before anything
 /// is searched, and holds the values that follow from them.
-fn bases(space: &Space) -> Result<Vec<Vec<Design>>, Problems> {
+fn bases(space: &Space, table: &Table) -> Result<Vec<Vec<Design>>, Problems> {
     let mut wrong = Problems::default();
     let mut bases = Vec::new();
     for motor in 0..space.motors.len() {
@@ -294,7 +295,11 @@ fn bases(space: &Space) -> Result<Vec<Vec<Design>>, Problems> {
                 Choices { motor, gears, planet_material, ring_material, ..Choices::stand_in(space) };
             match design::load_text(&space.path, &text::design(space, &stand_in)) {
                 Ok(loaded) => row.push(loaded.design),
-                Err(problems) => wrong.extend(problems),
+                Err(problems) => {
+                    for problem in problems.iter().filter(|problem| problem.severity == Severity::Error) {
+                        wrong.push_once(at_home(problem.clone(), table, motor));
+                    }
+                }
             }
         }
         bases.push(row);

@@ -97,13 +97,12 @@ pub fn design(space: &Space, choices: &Choices) -> String {
     );
     let _ = writeln!(text, "\n[bearings]");
     if let Some(output) = space.outputs.get(choices.output) {
-        let _ = writeln!(
-            text,
-            "output = {{ designation = {}, count = {}, spacing = \"{}\" }}",
-            quoted(&output.designation),
-            output.count,
-            format(output.spacing, Kind::Length)
-        );
+        let spacing = match output.count {
+            1 => String::new(),
+            _ => format!(", spacing = \"{}\"", format(output.spacing, Kind::Length)),
+        };
+        let (name, count) = (quoted(&output.designation), output.count);
+        let _ = writeln!(text, "output = {{ designation = {name}, count = {count}{spacing} }}");
     }
     if let Some(name) = choices.planet_bearing.and_then(|index| space.planet_bearings.get(index)) {
         let _ = writeln!(text, "planet = {}", quoted(name));

@@ -520,6 +520,39 @@ fn all_that_is_wrong_is_said_at_once() {
 }
 
 #[test]
+fn contradictions_of_the_designs_are_told_once_where_the_requirement_has_them() {
+    let (path, text) = requirement(&[
+        ("pattern = [\"48 mm\"", "pattern = [\"58 mm\""),
+        (
+            "{ from = \"../motors/disc-86.toml\" }",
+            "{ from = \"../motors/disc-86.toml\",\n  stator_bolts = { count = 4, thread = \"M3\", circle = \"100 mm\" } }",
+        ),
+    ]);
+    let problems = search::load_text(&path, &text).expect_err("contradictions");
+    let line_of = |needle: &str| text.lines().position(|line| line.contains(needle)).expect("the line") + 1;
+    let told: Vec<(usize, &str)> = problems
+        .iter()
+        .map(|problem| {
+            (problem.place.as_ref().expect("a place").line_and_column().0, problem.message.as_str())
+        })
+        .collect();
+    let of_board: Vec<usize> =
+        told.iter().filter(|(_, what)| what.contains("outside the board")).map(|(line, _)| *line).collect();
+    assert_eq!(of_board, [line_of("pattern =")], "{told:?}");
+    let of_motor: Vec<usize> =
+        told.iter().filter(|(_, what)| !what.contains("outside the board")).map(|(line, _)| *line).collect();
+    assert_eq!(of_motor, [line_of("stator_bolts")], "{told:?}");
+}
+
+#[test]
+fn what_is_written_has_no_word_too_many() {
+    let found = run(&space(&SMALL));
+    let first = found.choices.first().expect("a choice");
+    let loaded = hubwright::design::load_text(&requirement(&[]).0, &first.text).expect("a design");
+    assert!(loaded.problems.is_empty(), "{:#?}", loaded.problems);
+}
+
+#[test]
 fn nothing_found_exits_with_one() {
     let mut small = SMALL.to_vec();
     small.push(("\"1 N m\"", "\"0.1 N m\""));
