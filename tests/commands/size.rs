@@ -546,7 +546,7 @@ fn contradictions_of_the_designs_are_told_once_where_the_requirement_has_them() 
 
 #[test]
 fn what_is_written_has_no_word_too_many() {
-    let found = run(&space(&SMALL));
+    let found = run(&space(SMALL));
     let first = found.choices.first().expect("a choice");
     let loaded = hubwright::design::load_text(&requirement(&[]).0, &first.text).expect("a design");
     assert!(loaded.problems.is_empty(), "{:#?}", loaded.problems);
