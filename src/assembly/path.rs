@@ -23,8 +23,8 @@ pub enum Side {
 pub(super) const SLIDES: f64 = 2e-3;
 /// What overlaps in height by less isn't in the way \[mm\]: rounding.
 pub(super) const ROUNDING: f64 = 1e-6;
-/// Nor what is drawn pressed into each other by the play that a keeper takes up.
-const PRESSED: f64 = 0.15;
+/// Nor what is drawn pressed into each other by what the rings stand proud of their seat, and a little more.
+const MORE: f64 = 0.05;
 /// Room around a key's corners \[mm\] (common practice, no source).
 const KEY_ROOM: f64 = 0.25;
 
@@ -139,7 +139,8 @@ impl Company<'_> {
                 if matches!(meant, Some(Contact::Thread | Contact::InMotor | Contact::Insert)) {
                     continue;
                 }
-                let slack = if meant == Some(Contact::Pressed) { PRESSED } else { ROUNDING };
+                let pressed = meant == Some(Contact::Pressed);
+                let slack = if pressed { self.actuator.rings_proud() + MORE } else { ROUNDING };
                 meet((a, toothed), b, slack, &mut blocked)?;
                 if blocked == [true; 2] {
                     return Ok(blocked);

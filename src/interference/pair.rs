@@ -165,8 +165,7 @@ fn meeting(
         let Some(lie) = still::lie(a, b, REACH)? else { return Ok(None) };
         let (part, least) = VOLUME;
         let shared = contact.map_or(0.0, |contact| contact::shared_volume(actuator, contact, a.role, b.role));
-        let pressed = contact == Some(Contact::Pressed)
-            && lie.depth <= actuator.housing.seat_back - actuator.stations.bearing_back + ROUNDING;
+        let pressed = contact == Some(Contact::Pressed) && lie.depth <= actuator.rings_proud() + ROUNDING;
         let state = if lie.volume > shared * (1.0 + part) + least && !pressed {
             State::Overlaps { depth: lie.depth }
         } else {

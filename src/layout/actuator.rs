@@ -426,6 +426,11 @@ pub struct Note {
 }
 
 impl Actuator {
+    /// How far the output bearing's outer rings stand out of their seat, so that the keeper presses them.
+    pub fn rings_proud(&self) -> f64 {
+        self.housing.seat_back - self.stations.bearing_back
+    }
+
     /// Outside of the largest ring of bosses.
     pub fn outer_diameter(&self) -> f64 {
         2.0 * f64::max(self.base.column_outer_radius, self.base.boss_outer_radius)

@@ -2,7 +2,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use crate::design::{Design, Joint, RingKind};
+use crate::design::{Design, Joint, PartName, RingKind};
 use crate::gears::Stage;
 use crate::tables::{ScrewStandard, Thread};
 
@@ -12,8 +12,8 @@ use super::hardware::{self, Anchor, Bolting, FLOOR};
 
 /// Lip in front of the output bearing.
 pub const LIP: f64 = 3.0;
-/// The keeper presses the ring, not the housing: the seat is shallower by this.
-pub const SEAT_SHY: f64 = 0.1;
+/// The keeper presses the ring, not the housing: the seat is shallower by this at least.
+const SEAT_SHY: f64 = 0.1;
 /// Between a lobe insert's hole and the bore inside it: the rule for bosses.
 const LOBE_HOLE_WALL: f64 = 2.0;
 /// Wall outside bores that carry load; a multiple of usual line widths.
@@ -39,6 +39,31 @@ pub const INSERT_CLAMP: f64 = 450.0;
 pub const FRICTION: f64 = 0.2;
 /// Largest pitch of service screws along their circle.
 const SERVICE_PITCH: f64 = 55.0;
+
+/// How much shallower the seat is than what stands in it: its depth is whole layers, so that a printer's rounding doesn't decide
+/// whether the rings have play.
+pub fn seat_shy(design: &Design) -> f64 {
+    /// Depths of whole layers come out of divisions.
+    const ROUNDING: f64 = 1e-9;
+    let (rings, layer) = (output_rings(design), layer(design));
+    let layers = ((rings - SEAT_SHY) / layer + ROUNDING).floor();
+    rings - layers * layer
+}
+
+/// No seat is shallower than this below what stands in it.
+pub fn most_seat_shy(design: &Design) -> f64 {
+    SEAT_SHY + layer(design)
+}
+
+fn layer(design: &Design) -> f64 {
+    design.settings(PartName::RingHousing).layer_height
+}
+
+/// Height of output bearing or pair with its spacer.
+pub fn output_rings(design: &Design) -> f64 {
+    let count = f64::from(design.bearings.output_count);
+    count * design.bearings.output.width + (count - 1.0) * design.bearings.output_spacing
+}
 
 /// Bores behind the teeth.
 #[derive(Clone, Copy)]
@@ -382,7 +407,7 @@ pub fn ring_housing(design: &Design, inputs: &HousingInputs) -> RingHousing {
         lip_bore: inputs.lip_bore,
         lip_thickness: LIP,
         seat: outer + printer.seat_fit(outer),
-        seat_back: inputs.bearing_back + SEAT_SHY,
+        seat_back: inputs.bearing_back + seat_shy(design),
         free_bore: bores.free,
         insert_bore: bores.insert_bore,
         spigot_diameter,

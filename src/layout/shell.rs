@@ -35,7 +35,7 @@ impl Shell {
         let (ring_insert, lobe_screws) =
             housing::ring_insert(design, stage, ring_height, outline.side_count, outline.side_angle, faults)
                 .unzip();
-        let seat_back = stations.bearing_back + housing::SEAT_SHY;
+        let seat_back = stations.bearing_back + housing::seat_shy(design);
         housing::floors(stations, seat_back, &outline.keeper_screws, lobe_screws.as_ref(), faults);
         let motor_to_mount = base::motor_screws(design, outline.cup.outer, faults)?;
         let enclosure = base::Enclosure {

@@ -31,11 +31,9 @@ impl Rise {
         let plate_front = planet_front + SIDE_GAP + plate_thickness;
         let step = if nests { NESTED_STEP } else { keeper.thickness + running };
         // Planets must also clear the keeper.
-        let over_planets = planet_front + running + keeper.thickness - housing::SEAT_SHY;
+        let over_planets = planet_front + running + keeper.thickness - housing::seat_shy(design);
         let bearing_back = f64::max(plate_front + step, over_planets);
-        let count = f64::from(design.bearings.output_count);
-        let bearings = count * design.bearings.output.width + (count - 1.0) * design.bearings.output_spacing;
-        let bearing_front = bearing_back + bearings;
+        let bearing_front = bearing_back + housing::output_rings(design);
         Rise {
             planet_front,
             plate_front,
@@ -76,7 +74,7 @@ pub fn least_height(design: &Design, column: &LeastColumn) -> (f64, f64) {
     let planet_front = RING_OVERHANG + design.gearset.face_width;
     let step = f64::min(NESTED_STEP, housing::LEAST_KEEPER + running);
     let over_plate = planet_front + SIDE_GAP + column.plate_thickness + step;
-    let over_planets = planet_front + running + housing::LEAST_KEEPER - housing::SEAT_SHY;
+    let over_planets = planet_front + running + housing::LEAST_KEEPER - housing::most_seat_shy(design);
     let rise = f64::max(over_plate, over_planets) + housing::LIP;
     (service, service + rise + column.service_head + OVER_HEADS)
 }
@@ -127,7 +125,7 @@ pub fn stations(design: &Design, column: &Column) -> Stations {
         planet_front,
         ring_front: planet_front + RING_OVERHANG,
         plate_front: service + rise.plate_front,
-        keeper_back: bearing_back + housing::SEAT_SHY - keeper.thickness,
+        keeper_back: bearing_back + housing::seat_shy(design) - keeper.thickness,
         bearing_back,
         bearing_front,
         hub_front: bearing_front - carrier::hub_shy(design),
