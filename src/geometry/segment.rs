@@ -83,12 +83,18 @@ impl Segment {
         }
     }
 
-    /// The point half way, without trigonometry: an arc bulges to the right of its chord when it runs ccw.
+    /// The point half way, without trigonometry. An arc bulges to the right of its chord when it runs ccw; a short chord whose ends
+    /// were moved may point anywhere, but its own middle lies where the arc's does, or, of an arc longer than half a turn, opposite.
     pub fn middle(&self) -> Point {
         match self.curve {
             Curve::Line => (self.from + self.to) * 0.5,
             Curve::Arc { centre, radius, ccw } => {
-                let right = -(self.to - self.from).left_normal().unit();
+                let (u, v, chord) = (self.from - centre, self.to - centre, self.to - self.from);
+                if chord.dot(chord) < radius * radius {
+                    let is_short = (u.cross(v) > 0.0) == ccw;
+                    return centre + (u + v).unit() * if is_short { radius } else { -radius };
+                }
+                let right = -chord.left_normal().unit();
                 centre + right * if ccw { radius } else { -radius }
             }
         }
