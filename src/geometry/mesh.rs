@@ -25,8 +25,9 @@ const TWIST_SHARE: f64 = 4.0;
 const ROW_SHARE: f64 = 4.0;
 /// More chords than a conic corner ever needs: one that still deviates is no corner of a printable part.
 const MOST_CONIC_CHORDS: u32 = 256;
-/// How often the tolerance is halved when chords of neighbouring arcs cross.
-const RETRIES: u32 = 5;
+/// How often a mesh is tried, each time with half the tolerance, while chords of neighbouring arcs cross: edges may lie as near
+/// to each other as points that are told apart, a thousandth of a usual tolerance.
+const RETRIES: u32 = 14;
 
 impl Brep {
     /// Triangles within `tolerance` \[mm\] of the true surface. Where chords would cross, finer ones are tried.
