@@ -179,12 +179,25 @@ impl Section {
         self.radius = spanned(self.radius, outline.radius);
         if self.bounds == outline.bounds {
             let circle = if one.0.len() <= 4 { one.as_circle() } else { None };
-            self.hull = circle.filter(|circle| circle.2).map(|(centre, radius, _)| (centre, radius));
+            // What lies in the corners of its box lies outside it.
+            let around = |circle: &(Point, f64)| self.loops.iter().all(|one| self.is_within(one, *circle));
+            let full = circle.filter(|circle| circle.2).map(|(centre, radius, _)| (centre, radius));
+            self.hull = full.filter(around);
         } else if self.bounds != before {
             self.hull = None;
+        } else {
+            self.hull = self.hull.filter(|circle| self.is_within(&outline, *circle));
         }
         self.loops.push(outline);
         self.region.loops.push(one);
+    }
+
+    fn is_within(&self, outline: &Outline, (centre, radius): (Point, f64)) -> bool {
+        if centre == Point::ORIGIN {
+            return outline.radius[1] <= radius + TOUCHING;
+        }
+        let mut edges = self.edges.get(outline.edges.clone()).unwrap_or_default().iter();
+        edges.all(|edge| edge.segment.radius_range(centre).1 <= radius + TOUCHING)
     }
 
     /// Some loops of this section, by index, and others in between: what is known of a loop is taken over.

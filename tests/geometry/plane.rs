@@ -328,7 +328,7 @@ proptest! {
     fn sections_answer_as_regions(a in figure(), b in figure(), x in -6.0..6.0f64, y in -6.0..6.0f64, reach in 0.0..4.0f64) {
         let (one, other) = (Section::of(a.clone()), Section::of(b.clone()));
         let (shared, plain) = (one.shared(&other).unwrap(), a.intersection(&b).unwrap());
-        prop_assert!((shared.area() - plain.area()).abs() < 1e-6);
+        prop_assert!((shared.area() - plain.area()).abs() < 1e-6, "{} {}", shared.area(), plain.area());
         prop_assert!((shared.perimeter() - plain.perimeter()).abs() < 1e-4);
         prop_assert_eq!(one.contains(point(x, y)), a.contains(point(x, y)));
         let gap = a.gap_to(&b);
