@@ -223,9 +223,8 @@ fn chains_close_on_the_layouts_gaps() {
     }
 }
 
-/// No rounding to layers gives the outer rings play.
-#[test]
-fn the_seat_is_whole_layers_and_shallower_than_its_rings() {
+/// The demos with one output bearing and with two, a part of theirs in layers of each usual height.
+fn in_layers(part: PartName, check: impl Fn(&str, f64, &Actuator)) {
     for name in [SHOULDER, WRIST, MAST] {
         for (count, layer_height) in
             [1, 2].into_iter().flat_map(|count| [0.1, 0.16, 0.2, 0.25, 0.28, 0.3].map(|layer| (count, layer)))
@@ -233,44 +232,38 @@ fn the_seat_is_whole_layers_and_shallower_than_its_rings() {
             let mut design = demo(name);
             design.bearings.output_count = count;
             design.bearings.output_spacing = if count == 2 { 6.1 } else { 0.0 };
-            let settings = PartSettings { layer_height, ..design.settings(PartName::RingHousing).clone() };
-            Arc::make_mut(&mut design.parts).insert(PartName::RingHousing, settings);
-            let actuator =
-                lay_out(&design).unwrap_or_else(|faults| panic!("{name}, {count} bearings: {faults:?}"));
-            let layers = (actuator.stations.bearing_front - actuator.housing.seat_back) / layer_height;
-            assert!(
-                (layers - layers.round()).abs() < 1e-6,
-                "{name}, {count}: {layers} layers of {layer_height}"
-            );
-            let proud = actuator.rings_proud();
-            assert!(
-                (0.1 - 1e-9..0.1 + layer_height).contains(&proud),
-                "{name}, {count}, {layer_height}: {proud}"
-            );
-            let seat = AxialChains::of(&actuator).outer_ring;
-            let [seat_link, ..] = seat.links.as_slice() else { panic!("{seat:?}") };
-            // Scatter and growth alone are left of the print's tolerance.
-            assert!((seat_link.over - 0.05 - 0.001 * seat_link.length.abs()).abs() < 1e-9, "{seat_link:?}");
+            let settings = PartSettings { layer_height, ..design.settings(part).clone() };
+            Arc::make_mut(&mut design.parts).insert(part, settings);
+            let what = format!("{name}, {count} bearings, layers of {layer_height}");
+            let actuator = lay_out(&design).unwrap_or_else(|faults| panic!("{what}: {faults:?}"));
+            check(&what, layer_height, &actuator);
         }
     }
+}
+
+/// No rounding to layers gives the outer rings play.
+#[test]
+fn the_seat_is_whole_layers_and_shallower_than_its_rings() {
+    in_layers(PartName::RingHousing, |what, layer_height, actuator| {
+        let layers = (actuator.stations.bearing_front - actuator.housing.seat_back) / layer_height;
+        assert!((layers - layers.round()).abs() < 1e-6, "{what}: {layers} layers");
+        let proud = actuator.rings_proud();
+        assert!((0.1 - 1e-9..0.1 + layer_height).contains(&proud), "{what}: {proud}");
+        let seat = AxialChains::of(actuator).outer_ring;
+        let [seat_link, ..] = seat.links.as_slice() else { panic!("{seat:?}") };
+        // Scatter and growth alone are left of the print's tolerance.
+        assert!(
+            (seat_link.over - 0.05 - 0.001 * seat_link.length.abs()).abs() < 1e-9,
+            "{what}: {seat_link:?}"
+        );
+    });
 }
 
 /// Whatever the hub's height is rounded to, the clamp ring presses the inner rings.
 #[test]
 fn the_hub_stays_under_one_ring_or_two_at_any_layer() {
-    for name in [SHOULDER, WRIST, MAST] {
-        for (count, layer_height) in
-            [1, 2].into_iter().flat_map(|count| [0.1, 0.16, 0.2, 0.25, 0.28, 0.3].map(|layer| (count, layer)))
-        {
-            let mut design = demo(name);
-            design.bearings.output_count = count;
-            design.bearings.output_spacing = if count == 2 { 6.1 } else { 0.0 };
-            let settings = PartSettings { layer_height, ..design.settings(PartName::OutputCarrier).clone() };
-            Arc::make_mut(&mut design.parts).insert(PartName::OutputCarrier, settings);
-            let actuator =
-                lay_out(&design).unwrap_or_else(|faults| panic!("{name}, {count} bearings: {faults:?}"));
-            let chain = AxialChains::of(&actuator).inner_ring;
-            assert!(chain.likely[0] > 0.0, "{name}, {count} bearings, layer {layer_height}: {chain:?}");
-        }
-    }
+    in_layers(PartName::OutputCarrier, |what, _, actuator| {
+        let chain = AxialChains::of(actuator).inner_ring;
+        assert!(chain.likely[0] > 0.0, "{what}: {chain:?}");
+    });
 }
