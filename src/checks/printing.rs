@@ -123,16 +123,16 @@ fn least_wall(made: &Product) -> Outcome {
         .parts
         .iter()
         .zip(walls)
-        .filter_map(|(part, wall)| Some((part.part.name, wall?)))
+        .filter_map(|(part, wall)| Some((part, wall?)))
         .min_by(|(_, a), (_, b)| a.thickness.total_cmp(&b.thickness));
-    let Some((name, wall)) = thinnest else {
+    let Some((part, wall)) = thinnest else {
         return Outcome::not_applicable(format!("No wall is thinner than {:.0} mm.", wall::REACH));
     };
     // Rounding in the layout's own numbers must not decide.
     Outcome::at_least(wall.thickness / made.actuator.design.printer.line_width * (1.0 + 1e-9), LEAST_LINES)
         .remark(format!(
             "{}: {:.2} mm at z = {:.1} over the bed, {:.1} from the axis.",
-            name.as_str(),
+            part.part.name.as_str(),
             wall.thickness,
             wall.z,
             wall.place.norm()

@@ -1,7 +1,7 @@
 //! Carriers of tapered walls at a height between, and where two of them meet.
 
 use super::error::{ShapeError, ShapeErrorKind};
-use super::intersect::carrier_crossings;
+use super::intersect::{SNAP, carrier_crossings};
 use super::loops::Loop;
 use super::point::Point;
 use super::segment::{Curve, Segment};
@@ -28,8 +28,11 @@ pub(crate) fn carrier_between(bottom: &Segment, top: &Segment, u: f64) -> Result
     let refused = || ShapeError::new(ShapeErrorKind::TaperWall).at_point(bottom.from);
     match (bottom.curve, top.curve) {
         (Curve::Line, Curve::Line) => {
-            let (a, b) = ((bottom.to - bottom.from).unit(), (top.to - top.from).unit());
-            if a.cross(b).abs() > SAME || a.dot(b) < 0.0 {
+            let (below, above) = (bottom.to - bottom.from, top.to - top.from);
+            let turned = below.unit().cross(above.unit()).abs();
+            // Ends are one within a snap, which turns a short edge by more: its wall is as flat as points are told apart.
+            let flat = turned <= SAME || turned * f64::min(below.norm(), above.norm()) <= SNAP;
+            if !flat || below.dot(above) < 0.0 {
                 return Err(refused());
             }
             Ok(Segment { from, to, curve: Curve::Line })

@@ -4,7 +4,8 @@ use std::f64::consts::TAU;
 
 use crate::design::{Design, ForcedJoint, Joint};
 use crate::tables::{
-    HoleSeries, Insert, InsertForm, ScrewStandard, Thread, insert_of, next_length, screw_head, screw_lengths,
+    HoleSeries, Insert, InsertForm, ScrewStandard, Thread, cap_head, insert_of, next_length, screw_head,
+    screw_lengths, usual_insert,
 };
 
 /// Room beyond a screw's tip in a blind hole.
@@ -117,18 +118,12 @@ pub fn clearance(design: &Design, thread: Thread) -> f64 {
 
 /// The usual insert of a thread.
 pub fn insert(thread: Thread) -> Insert {
-    insert_in(thread, InsertForm::Standard)
+    *usual_insert(thread)
 }
 
 /// The short insert of a thread, or the only one.
 pub fn short_insert(thread: Thread) -> Insert {
-    insert_in(thread, InsertForm::Short)
-}
-
-fn insert_in(thread: Thread, form: InsertForm) -> Insert {
-    let found = insert_of(thread, form).or_else(|| insert_of(thread, InsertForm::Standard));
-    // Every thread has one: a test of the table holds it to that.
-    *found.expect("every thread of the table has an insert")
+    *insert_of(thread, InsertForm::Short).unwrap_or_else(|| usual_insert(thread))
 }
 
 /// What the design forces on a joint.
@@ -139,9 +134,7 @@ pub fn forced(design: &Design, joint: Joint) -> ForcedJoint {
 /// Head diameter (largest a maker may deliver) and height. Where a standard has no such size (button heads under M3),
 /// the cap head's, which is taller and so never too small a pocket.
 pub fn head(head: ScrewStandard, thread: Thread) -> (f64, f64) {
-    let found = screw_head(head, thread).or_else(|| screw_head(ScrewStandard::Cap, thread));
-    // Every thread has a cap head: a test of the table holds it to that.
-    let found = found.expect("every thread of the table has a cap head");
+    let found = screw_head(head, thread).unwrap_or_else(|| cap_head(thread));
     (found.diameter_most, found.height)
 }
 

@@ -84,7 +84,19 @@ pub fn inserts() -> &'static [Insert] {
     &INSERTS
 }
 
-/// The default insert of a thread: recommended hole. Only M3 has a short form.
+/// The standard insert of a thread, recommended hole: every thread has one.
+pub fn usual_insert(thread: Thread) -> &'static Insert {
+    match thread {
+        Thread::M2 => &INSERTS[0],
+        Thread::M2_5 => &INSERTS[1],
+        Thread::M3 => &INSERTS[2],
+        Thread::M4 => &INSERTS[4],
+        Thread::M5 => &INSERTS[5],
+        Thread::M6 => &INSERTS[6],
+    }
+}
+
+/// An insert of a thread by its form: recommended hole. Only M3 has a short form.
 pub fn insert_of(thread: Thread, form: InsertForm) -> Option<&'static Insert> {
     INSERTS
         .iter()
@@ -113,7 +125,8 @@ mod tests {
     #[test]
     fn the_default_hole_is_smaller_than_the_knurl_it_must_grip() {
         for thread in Thread::ALL {
-            let insert = insert_of(thread, InsertForm::Standard).expect("one row a thread");
+            let insert = usual_insert(thread);
+            assert_eq!(Some(insert), insert_of(thread, InsertForm::Standard));
             assert!(insert.hole < insert.outside && insert.hole > thread.nominal());
             assert!(insert.boss_wall() >= 2.0 && insert.mass() > 0.0);
         }

@@ -33,12 +33,12 @@ pub use clearance::{ClearanceGroup, radial_clearance};
 pub use crossed_rollers::{crossed_roller, crossed_rollers};
 pub use designation::{Designation, Enclosure};
 pub use gear_metal::{GearMetal, gear_metal, gear_metal_names, gear_metals};
-pub use insert::{HoleRule, Insert, InsertForm, insert_of, inserts};
+pub use insert::{HoleRule, Insert, InsertForm, insert_of, inserts, usual_insert};
 pub use material::{Material, material, material_names, materials};
 pub use nut::{Nut, NutStandard, nuts, trap_height};
 pub use pin::{Pin, pin_of, pins};
 pub use screw::{
-    ScrewHead, ScrewStandard, next_length, screw_head, screw_heads, screw_lengths, screw_mass,
+    ScrewHead, ScrewStandard, cap_head, next_length, screw_head, screw_heads, screw_lengths, screw_mass,
     threaded_length,
 };
 pub use thermal_expansion::{STEEL_EXPANSION, thermal_expansion};

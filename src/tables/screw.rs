@@ -82,6 +82,18 @@ pub fn screw_head(standard: ScrewStandard, thread: Thread) -> Option<&'static Sc
     HEADS.iter().find(|head| head.standard == standard && head.thread == thread)
 }
 
+/// The cap head of a thread: every thread has one.
+pub fn cap_head(thread: Thread) -> &'static ScrewHead {
+    match thread {
+        Thread::M2 => &HEADS[0],
+        Thread::M2_5 => &HEADS[1],
+        Thread::M3 => &HEADS[2],
+        Thread::M4 => &HEADS[3],
+        Thread::M5 => &HEADS[4],
+        Thread::M6 => &HEADS[5],
+    }
+}
+
 /// Nominal lengths of ISO 888 that shops keep. From memory; 14, 18 and 22 exist but are not kept everywhere.
 const LENGTHS: [f64; 19] = [
     2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0,
@@ -210,6 +222,13 @@ mod tests {
         assert_eq!(next(ScrewStandard::Cap, Thread::M4, 50.5), Some(55.0));
         assert_eq!(next(ScrewStandard::Button, Thread::M2_5, 8.0), None);
         assert_eq!(next(ScrewStandard::Cap, Thread::M3, f64::NAN), None);
+    }
+
+    #[test]
+    fn every_thread_has_its_own_cap_head() {
+        for thread in Thread::ALL {
+            assert_eq!(Some(cap_head(thread)), screw_head(ScrewStandard::Cap, thread));
+        }
     }
 
     #[test]
