@@ -100,7 +100,8 @@ fn grid(heads: &[&str], numbers: &[usize], rows: &[Vec<String>]) -> Markup {
                     @for row in rows {
                         tr {
                             @for (column, cell) in columns.iter().filter_map(|&column| Some((column, row.get(column)?))) {
-                                td class=(class(column, cell)) { (cell) }
+                                // A number keeps its percent sign.
+                                td class=(class(column, cell)) { (cell.replace(" %", "\u{a0}%")) }
                             }
                         }
                     }
